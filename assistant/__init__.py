@@ -1,3 +1,3 @@
-"""A text and mail assistant for a balloon decor studio: reads inquiries, checks the day, prices the job, drafts the reply."""
+"""A text and mail assistant for a balloon decor studio: from inquiry to approved quote."""
 
 __version__ = "0.1.0"

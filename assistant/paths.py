@@ -1,4 +1,4 @@
-"""Where the shipped rules, templates and demo lie: beside the package in a checkout, inside it in an installed wheel."""
+"""Where the shipped rules, templates and demo lie: beside the package, or inside it in a wheel."""
 
 from pathlib import Path
 

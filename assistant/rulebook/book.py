@@ -56,7 +56,7 @@ class Rulebook:
         """
         source = self.source(name)
         try:
-            return typing.cast(Shape, _adapter(shape).validate_python(source.data))
+            return typing.cast(Shape, _adapter(typing.cast(Any, shape)).validate_python(source.data))
         except ValidationError as fault:
             raise RuleFilesWrong(list(_problems(source, shape, fault))) from None
 

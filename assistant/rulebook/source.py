@@ -78,7 +78,7 @@ def _refuse_aliases(name: str, text: str) -> None:
     for event in yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)):
         anchor = getattr(event, "anchor", None)
         if anchor:
-            line = event.start_mark.line + 1
+            line = event.start_mark.line + 1 if event.start_mark else 1
             raise _wrong(name, line, str(anchor), "anchors and aliases are not used in rules", "write the value out")
 
 

@@ -1,0 +1,27 @@
+"""What can keep a decision of the designer from being carried out; the text is meant for her."""
+
+from datetime import datetime
+
+
+class DecisionRefused(Exception):
+    """Nothing was sent or changed; the text says why and what to do."""
+
+
+class AlreadyDecided(DecisionRefused):
+    """Someone was first: ``by`` approved, kept or dropped the draft at ``at``."""
+
+    def __init__(self, by: str | None, at: datetime | None, state: str) -> None:
+        self.by, self.at, self.state = by, at, state
+        who = by or "someone"
+        super().__init__(f"{who} was first: this draft is already {state}. Open the inquiry again to see what was sent")
+
+
+class TextChanged(DecisionRefused):
+    """The draft shown is no longer the draft kept, so a yes to it would send another text."""
+
+    def __init__(self) -> None:
+        super().__init__("the draft changed since you opened it: look at the new text, then send it")
+
+
+class NothingToSend(DecisionRefused):
+    """The text is empty, too long, or may not go to this client."""
