@@ -1,0 +1,171 @@
+"""Small rules over atoms, and the engine that applies them until nothing new appears.
+
+A rule is a name in plain words, the kind of node it gives, a pattern of one to five parts, and a function that gets
+the matched nodes and may decline by returning None::
+
+    RULES = Rules()
+
+    @RULES.rule("weekday the nth", "day", kind("weekday"), maybe("the"), kind("ordinal"))
+    def weekday_the_nth(weekday: Node, nth: Node) -> object: ...
+
+Parts: ``kind("a", "b")`` is a node of one of these kinds and is handed to the function; ``word("to", "-")`` is a
+token with one of these folds, ``maybe("the", ",")`` the same but it may be absent; neither is handed over.
+A rule must not build on its own result without an end: lists are joined by whoever reads the nodes.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from assistant.reading.node import Node, Nodes
+from assistant.reading.tokens import Token
+
+Function = Callable[..., object]
+MOST_NODES_EACH_TOKEN = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A part that is a node of one of these kinds."""
+
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A part that is one token with one of these folds."""
+
+    folds: frozenset[str]
+    optional: bool = False
+
+
+Part = Kind | Word
+
+
+def kind(*names: str) -> Kind:
+    """Match a node of one of these kinds and hand it to the rule's function."""
+    return Kind(names)
+
+
+def word(*folds: str) -> Word:
+    """Match one token by its fold."""
+    return Word(frozenset(folds))
+
+
+def maybe(*folds: str) -> Word:
+    """Match one token by its fold, or nothing."""
+    return Word(frozenset(folds), optional=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule in one of its variants (a ``maybe`` is there, or not)."""
+
+    name: str
+    gives: str
+    parts: tuple[Part, ...]
+    make: Function
+
+
+class Rules:
+    """The rules of one subject, in the order written."""
+
+    def __init__(self) -> None:
+        self.all: list[Rule] = []
+
+    def rule(self, name: str, gives: str, *parts: Part) -> Callable[[Function], Function]:
+        """Register a function as a rule; see the module's text."""
+        if not 1 <= len(parts) <= 6 or not any(isinstance(part, Kind) for part in parts):
+            raise ValueError(f"rule '{name}': a pattern has 1 to 6 parts, at least one of them a kind")
+
+        def register(make: Function) -> Function:
+            self.all.extend(Rule(name, gives, variant, make) for variant in _variants(parts))
+            return make
+
+        return register
+
+
+def _variants(parts: Sequence[Part]) -> Iterator[tuple[Part, ...]]:
+    choices = [(True, False) if isinstance(part, Word) and part.optional else (True,) for part in parts]
+    for picks in product(*choices):
+        yield tuple(part for part, there in zip(parts, picks, strict=True) if there)
+
+
+class Grammar:
+    """Rules of several subjects, indexed by the kinds they wait for."""
+
+    def __init__(self, rules: Iterable[Rule]) -> None:
+        self._waiting: defaultdict[str, list[tuple[Rule, int]]] = defaultdict(list)
+        for rule in rules:
+            for place, part in enumerate(rule.parts):
+                for name in part.names if isinstance(part, Kind) else ():
+                    self._waiting[name].append((rule, place))
+
+    def parse(self, tokens: Sequence[Token], atoms: Iterable[Node]) -> Nodes:
+        """Return the atoms and everything that the rules build on them.
+
+        The work is bounded: at most MOST_NODES_EACH_TOKEN nodes for each token, whatever the text.
+        """
+        nodes = Nodes()
+        fresh = [node for node in atoms if nodes.add(node)]
+        most = MOST_NODES_EACH_TOKEN * (len(tokens) + 10)
+        while fresh and len(nodes) < most:
+            fresh = [node for node in self._next(tokens, nodes, fresh) if nodes.add(node)]
+        return nodes
+
+    def _next(self, tokens: Sequence[Token], nodes: Nodes, fresh: Iterable[Node]) -> list[Node]:
+        made: list[Node] = []
+        for node in fresh:
+            for rule, place in self._waiting.get(node.kind, ()):
+                for match in _matches(rule, place, node, tokens, nodes):
+                    result = _make(rule, match, tokens)
+                    if result is not None:
+                        made.append(result)
+        return made
+
+
+@dataclass(frozen=True, slots=True)
+class _Match:
+    first: int
+    last: int
+    nodes: tuple[Node, ...]
+
+
+def _matches(rule: Rule, place: int, node: Node, tokens: Sequence[Token], nodes: Nodes) -> Iterator[_Match]:
+    """Yield every way in which the rule's pattern fits around ``node``, which stands at part ``place``."""
+    for left in _grow(rule.parts[:place][::-1], _Match(node.first, node.last, ()), tokens, nodes, -1):
+        start = _Match(left.first, node.last, (*left.nodes, node))
+        yield from _grow(rule.parts[place + 1 :], start, tokens, nodes, 1)
+
+
+def _grow(parts: Sequence[Part], so_far: _Match, tokens: Sequence[Token], nodes: Nodes, way: int) -> Iterator[_Match]:
+    if not parts:
+        yield so_far
+        return
+    part, rest = parts[0], parts[1:]
+    if isinstance(part, Word):
+        index = so_far.last if way > 0 else so_far.first - 1
+        if 0 <= index < len(tokens) and tokens[index].fold in part.folds:
+            yield from _grow(rest, _widen(so_far, index, index + 1, way, None), tokens, nodes, way)
+        return
+    for name in part.names:
+        near = nodes.beginning(name, so_far.last) if way > 0 else nodes.ending(name, so_far.first)
+        for node in near:
+            yield from _grow(rest, _widen(so_far, node.first, node.last, way, node), tokens, nodes, way)
+
+
+def _widen(so_far: _Match, first: int, last: int, way: int, node: Node | None) -> _Match:
+    added = () if node is None else (node,)
+    if way > 0:
+        return _Match(so_far.first, last, so_far.nodes + added)
+    return _Match(first, so_far.last, added + so_far.nodes)
+
+
+def _make(rule: Rule, match: _Match, tokens: Sequence[Token]) -> Node | None:
+    value = rule.make(*match.nodes)
+    if value is None:
+        return None
+    start, end = tokens[match.first].start, tokens[match.last - 1].end
+    typo = sum(node.typo for node in match.nodes)
+    return Node(rule.gives, value, start, end, match.first, match.last, rule.name, match.nodes, typo)

@@ -1,0 +1,77 @@
+"""Reads one text: tokens, atoms, phrases, then one extractor for each fact."""
+
+from collections.abc import Callable, Mapping
+from datetime import date
+
+from assistant.reading import (
+    budget,
+    colours,
+    dates,
+    name,
+    numbers,
+    occasion,
+    pieces,
+    place,
+    setting,
+    talk,
+    times,
+)
+from assistant.reading.context import Context
+from assistant.reading.findings import Finding, Reading
+from assistant.reading.grammar import Grammar, Rules
+from assistant.reading.layout import lay_out
+from assistant.reading.tokens import MAX_CHARACTERS, tokenize
+from assistant.reading.vocabulary import Vocabulary
+
+Extractor = Callable[[Context], list[Finding]]
+
+RULE_SETS: tuple[Rules, ...] = (
+    numbers.RULES,
+    dates.RULES,
+    times.RULES,
+    pieces.RULES,
+    colours.RULES,
+    setting.RULES,
+    place.RULES,
+    budget.RULES,
+    name.RULES,
+    occasion.RULES,
+)
+
+EXTRACTORS: tuple[Extractor, ...] = (
+    dates.find,
+    times.find,
+    pieces.find,
+    colours.find,
+    setting.find,
+    place.find,
+    budget.find,
+    name.find,
+    occasion.find,
+)
+
+
+class Reader:
+    """A studio's vocabulary and grammar, ready to read texts; it keeps nothing of what it read."""
+
+    def __init__(self, vocabulary: Vocabulary, settings: Mapping[str, object] | None = None) -> None:
+        self.vocabulary = vocabulary
+        self.settings = dict(settings or {})
+        self.grammar = Grammar(rule for rules in RULE_SETS for rule in rules.all)
+
+    def context(self, text: str, *, today: date, channel: str = "sms", locale: str = "en_US") -> Context:
+        """Return a text with its tokens, nodes and layout, for the extractors and for ``read --why``."""
+        text = text[:MAX_CHARACTERS]
+        tokens = tokenize(text)
+        atoms = [*self.vocabulary.atoms(tokens), *numbers.number_atoms(tokens)]
+        nodes = self.grammar.parse(tokens, atoms)
+        lines = lay_out(tokens, nodes, channel)
+        return Context(text, tokens, nodes, lines, today, locale, channel, self.vocabulary, self.settings)
+
+    def read(self, text: str, *, today: date, channel: str = "sms", locale: str = "en_US") -> Reading:
+        """Return what one text says; ``today`` is the studio's local date, ``locale`` orders day and month."""
+        context = self.context(text, today=today, channel=channel, locale=locale)
+        findings = [finding for find in EXTRACTORS for finding in find(context)]
+        findings.sort(key=lambda finding: finding.spans[0] if finding.spans else (0, 0))
+        kind, why = talk.kind_of(context, findings)
+        return Reading(kind, tuple(findings), why)
