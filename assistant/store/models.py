@@ -13,6 +13,7 @@ from sqlalchemy import (
     Index,
     Integer,
     LargeBinary,
+    MetaData,
     String,
     Text,
     TypeDecorator,
@@ -49,6 +50,15 @@ class UtcTime(TypeDecorator[datetime]):
 class Base(DeclarativeBase):
     """Base of all tables, with the column types used everywhere."""
 
+    # Every constraint has a name, since a migration can only change what it can name.
+    metadata = MetaData(
+        naming_convention={
+            "ix": "ix_%(column_0_label)s",
+            "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+            "fk": "fk_%(table_name)s_%(column_0_name)s",
+            "pk": "pk_%(table_name)s",
+        }
+    )
     type_annotation_map: ClassVar[dict[Any, Any]] = {
         datetime: UtcTime,
         dict[str, Any]: Json,
@@ -267,6 +277,8 @@ class Outgoing(Base):
 
     ``state``: waiting, claimed (until ``claimed_until``), sent, failed (for good), unsure (to be looked up before
     any repeat), stopped (the client opted out meanwhile). ``draft_id`` is unique: one yes sends once.
+    ``claim`` counts the claims, so that a sender whose lease ran out is told apart from the one that took over.
+    ``delivery`` is the carrier's last word: queued, sent, delivered, undelivered or failed; it only moves forward.
     """
 
     __tablename__ = "outgoing"
@@ -298,7 +310,8 @@ class Outgoing(Base):
     claimed_until: Mapped[datetime | None]
     claim: Mapped[int] = mapped_column(default=0)
     attempts: Mapped[int] = mapped_column(default=0)
-    provider_id: Mapped[str | None] = mapped_column(String(500))
+    provider_id: Mapped[str | None] = mapped_column(String(500), index=True)
+    delivery: Mapped[str | None] = mapped_column(String(12))
     error: Mapped[str | None] = mapped_column(String(500))
     created_at: Mapped[datetime]
     sent_at: Mapped[datetime | None]
