@@ -220,6 +220,19 @@ class Message(Base):
     received_at: Mapped[datetime]
     inquiry: Mapped[Inquiry | None] = relationship(back_populates="messages")
 
+    @property
+    def from_client(self) -> bool:
+        """Whether a person wrote it to us: only such messages are read and counted in the facts' "from"."""
+        return self.direction == "in" and not self.automatic
+
+    @property
+    def read_text(self) -> str:
+        """The characters that reading counts: a mail's own subject first, then what the person wrote."""
+        subject = (self.subject or "").strip()
+        if self.channel != "email" or not subject or self.thread_ids:
+            return self.text
+        return f"Subject: {subject}\n\n{self.text}"
+
 
 class Correction(Base):
     """Facts that the designer set by hand, valid from the message they followed."""
@@ -277,6 +290,7 @@ class Outgoing(Base):
 
     ``state``: waiting, claimed (until ``claimed_until``), sent, failed (for good), unsure (to be looked up before
     any repeat), stopped (the client opted out meanwhile). ``draft_id`` is unique: one yes sends once.
+    An unsure row with ``held_at`` waits for a person; ``tried_at`` is when the provider was last called.
     ``claim`` counts the claims, so that a sender whose lease ran out is told apart from the one that took over.
     ``delivery`` is the carrier's last word: queued, sent, delivered, undelivered or failed; it only moves forward.
     """
@@ -310,6 +324,8 @@ class Outgoing(Base):
     claimed_until: Mapped[datetime | None]
     claim: Mapped[int] = mapped_column(default=0)
     attempts: Mapped[int] = mapped_column(default=0)
+    tried_at: Mapped[datetime | None]
+    held_at: Mapped[datetime | None]
     provider_id: Mapped[str | None] = mapped_column(String(500), index=True)
     delivery: Mapped[str | None] = mapped_column(String(12))
     error: Mapped[str | None] = mapped_column(String(500))

@@ -282,6 +282,8 @@ def upgrade() -> None:
         sa.Column("claimed_until", sa.DateTime(timezone=True), nullable=True),
         sa.Column("claim", sa.Integer(), nullable=False),
         sa.Column("attempts", sa.Integer(), nullable=False),
+        sa.Column("tried_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("held_at", sa.DateTime(timezone=True), nullable=True),
         sa.Column("provider_id", sa.String(length=500), nullable=True),
         sa.Column("delivery", sa.String(length=12), nullable=True),
         sa.Column("error", sa.String(length=500), nullable=True),
