@@ -1,0 +1,201 @@
+"""The shape of rules/calendar.yaml: hours of a day, closed days, travel between jobs, margins."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from decimal import Decimal
+from math import ceil
+from typing import ClassVar, Literal
+from zoneinfo import ZoneInfo
+
+from assistant.availability.needs import Needs
+
+Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+WEEKDAYS: tuple[Weekday, ...] = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+
+
+def _at_least(low: float, **values: Decimal | int) -> None:
+    for name, value in values.items():
+        if value < low:
+            raise ValueError(f"{name} is {value}, below {low:g}: give {low:g} or more")
+
+
+@dataclass(frozen=True)
+class ClosedDays:
+    """Days on which nobody works, both ends included."""
+
+    __pydantic_config__: ClassVar = {"extra": "forbid"}
+    since: date
+    until: date
+    why: str = "closed"
+
+
+@dataclass(frozen=True)
+class PrivateTime:
+    """Hours that are not for work; without an offset they are the studio's."""
+
+    __pydantic_config__: ClassVar = {"extra": "forbid"}
+    start: datetime
+    end: datetime
+    why: str = "private"
+
+    def __post_init__(self) -> None:
+        if (self.start.tzinfo is None) != (self.end.tzinfo is None) or self.end <= self.start:
+            raise ValueError(f"private time ends {self.end}, not after its start: give start and end alike, end later")
+
+
+@dataclass(frozen=True)
+class BetweenJobs:
+    """What lies between the end of one set-up and the start of the next."""
+
+    __pydantic_config__: ClassVar = {"extra": "forbid"}
+    pack_minutes: int
+    access_minutes: int
+    drive_minutes: int
+    same_zip_drive_minutes: int
+    drive_factor: Decimal
+
+    def __post_init__(self) -> None:
+        _at_least(0, pack_minutes=self.pack_minutes, access_minutes=self.access_minutes)
+        _at_least(0, drive_minutes=self.drive_minutes, same_zip_drive_minutes=self.same_zip_drive_minutes)
+        _at_least(1, drive_factor=self.drive_factor)
+
+    def minutes(self, *, same_zip: bool, with_buffer: bool) -> int:
+        """Return the gap needed between two set-ups: the bare drive, or with packing, access and slow roads."""
+        drive = self.same_zip_drive_minutes if same_zip else self.drive_minutes
+        if not with_buffer:
+            return drive
+        return self.pack_minutes + self.access_minutes + ceil(drive * self.drive_factor)
+
+
+@dataclass(frozen=True)
+class Margins:
+    """Hours left after the job below which a day is called tight."""
+
+    __pydantic_config__: ClassVar = {"extra": "forbid"}
+    event_day: Decimal
+    build_day: Decimal
+
+    def __post_init__(self) -> None:
+        _at_least(0, event_day=self.event_day, build_day=self.build_day)
+
+
+@dataclass(frozen=True)
+class DefaultJob:
+    """Hours that count when a job's own are not known."""
+
+    __pydantic_config__: ClassVar = {"extra": "forbid"}
+    build_hours: Decimal
+    load_hours: Decimal
+    travel_hours: Decimal
+    on_site_hours: Decimal
+    buffer_hours: Decimal
+
+    def __post_init__(self) -> None:
+        _at_least(0, build_hours=self.build_hours, load_hours=self.load_hours, travel_hours=self.travel_hours)
+        _at_least(0, on_site_hours=self.on_site_hours, buffer_hours=self.buffer_hours)
+
+    @property
+    def needs(self) -> Needs:
+        """What such a job takes of the two days."""
+        return Needs.of(
+            build=self.build_hours,
+            event_day=self.load_hours + 2 * self.travel_hours + self.on_site_hours + self.buffer_hours,
+            travel=self.travel_hours,
+            on_site=self.on_site_hours,
+        )
+
+
+@dataclass(frozen=True)
+class AlternateRules:
+    """How many other days are offered, and how far away."""
+
+    __pydantic_config__: ClassVar = {"extra": "forbid"}
+    most: int
+    within_days: int
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.most <= 3:
+            raise ValueError(f"most is {self.most}: give 0 to 3, more options help nobody")
+        if not 0 <= self.within_days <= 120:
+            raise ValueError(f"within_days is {self.within_days}: give 0 to 120")
+
+
+@dataclass(frozen=True)
+class CalendarFile:
+    """rules/calendar.yaml as it stands in the file."""
+
+    __pydantic_config__: ClassVar = {"extra": "forbid"}
+    crew: int
+    jobs_at_once: int
+    event_day_hours: Decimal
+    build_day_hours: Decimal
+    helper_adds_hours: Decimal
+    build_up_to_days_before: int
+    jobs_a_day: int
+    lead_days: int
+    horizon_days: int
+    closed_weekdays: list[Weekday]
+    closed: list[dict[str, str]]
+    private: list[PrivateTime]
+    working_from: time
+    working_to: time
+    before_guests_minutes: int
+    access_hours_before: Decimal
+    between_jobs: BetweenJobs
+    tight_below_hours: Margins
+    default_job: DefaultJob
+    alternates: AlternateRules
+
+    def __post_init__(self) -> None:
+        _at_least(1, crew=self.crew, jobs_at_once=self.jobs_at_once, jobs_a_day=self.jobs_a_day)
+        _at_least(0, event_day_hours=self.event_day_hours, build_day_hours=self.build_day_hours)
+        _at_least(0, helper_adds_hours=self.helper_adds_hours, lead_days=self.lead_days)
+        _at_least(1, horizon_days=self.horizon_days, build_up_to_days_before=self.build_up_to_days_before)
+        _at_least(0, before_guests_minutes=self.before_guests_minutes, access_hours_before=self.access_hours_before)
+        if self.event_day_hours > 24 or self.build_day_hours > 24:
+            raise ValueError("a day has more than 24 hours here: give event_day_hours and build_day_hours up to 24")
+        if self.working_to <= self.working_from:
+            raise ValueError(f"working_to is {self.working_to}, not after working_from: give a later hour")
+        for entry in self.closed:
+            closed_days(entry)
+
+
+def closed_days(entry: dict[str, str]) -> ClosedDays:
+    """Read one entry of ``closed``: from, to (the same day if left out) and why."""
+    unknown = set(entry) - {"from", "to", "why"}
+    if unknown or "from" not in entry:
+        raise ValueError(f"closed days {entry} are not readable: write from, to and why")
+    try:
+        since, until = date.fromisoformat(entry["from"]), date.fromisoformat(entry.get("to", entry["from"]))
+    except ValueError as fault:
+        raise ValueError(f"closed days {entry} hold no real day ({fault}): write 2027-12-24") from None
+    if until < since:
+        raise ValueError(f"closed days end {until}, before {since}: give the later day as 'to'")
+    return ClosedDays(since, until, entry.get("why", "closed"))
+
+
+@dataclass(frozen=True)
+class CalendarRules:
+    """The calendar's rules in the studio's zone."""
+
+    file: CalendarFile
+    zone: ZoneInfo
+
+    @property
+    def event_minutes(self) -> int:
+        """All crew minutes of an event day."""
+        return int(self.file.event_day_hours * 60) * self.file.crew
+
+    @property
+    def build_minutes(self) -> int:
+        """All crew minutes for building on one day."""
+        return int((self.file.build_day_hours + self.file.helper_adds_hours * (self.file.crew - 1)) * 60)
+
+    def closed_why(self, day: date) -> str:
+        """Return why the studio is closed on ``day``, or an empty text."""
+        if WEEKDAYS[day.weekday()] in self.file.closed_weekdays:
+            return f"closed on {WEEKDAYS[day.weekday()].capitalize()}s"
+        for entry in map(closed_days, self.file.closed):
+            if entry.since <= day <= entry.until:
+                return entry.why
+        return ""
