@@ -1,12 +1,86 @@
-"""Placeholder: reads nothing of pieces yet."""
+"""Pieces: what is to be built, how many, how large; and what is taken back.
 
+A piece named twice in a text ("a garland ... the garland should be 10 ft") is one piece, unless the words say that
+it is another.
+"""
+
+from collections.abc import Sequence
+from typing import Any
+
+from assistant.reading import pieces_sizes, sizes
 from assistant.reading.context import Context
-from assistant.reading.findings import Finding
-from assistant.reading.grammar import Rules
+from assistant.reading.findings import GIVE, ONLY, WITHDRAW, Finding
+from assistant.reading.pieces_modes import mode_of
+from assistant.reading.pieces_nouns import Noun, nouns
+from assistant.reading.pieces_replies import bare_replies
 
-RULES = Rules()
+RULES = sizes.RULES
 
 
-def find(context: Context) -> list[Finding]:  # noqa: ARG001
-    """Return the findings about pieces."""
-    return []
+def find(context: Context) -> list[Finding]:
+    """Return a finding for each piece, for each size or count that names no piece, and for what is taken back."""
+    named = nouns(context)
+    sized = pieces_sizes.own_sizes(context, named)
+    found: list[Finding] = []
+    for number, noun in enumerate(named):
+        mode = mode_of(context, noun, named)
+        if mode is not None:
+            nodes = sized.of.get(number, []) if mode != WITHDRAW else []
+            found.append(_finding(context, noun, nodes, mode))
+    found = _merged(context, found)
+    loose = [_loose(node) for node in sized.loose]
+    return [*found, *loose, *bare_replies(context, named, loose)]
+
+
+def _finding(context: Context, noun: Noun, nodes: Sequence[Any], mode: str) -> Finding:
+    value: dict[str, Any] = {"kind": noun.kind}
+    if noun.count is not None and mode != WITHDRAW:
+        value["count"] = noun.count
+    value.update(pieces_sizes.as_facts(noun.kind, nodes))
+    first = noun.start if noun.start < noun.first else noun.first
+    spans = [(context.tokens[first].start, noun.node.end), *(node.span for node in nodes if node.first >= noun.last)]
+    rule = "a piece is named" if mode == GIVE else "a piece is taken back" if mode == WITHDRAW else "this piece alone stays"
+    extra = {"plural": noun.plural, "definite": noun.definite, "another": noun.another, "figures": noun.figures}
+    extra["sentence"] = context.sentence(noun.first)[0]
+    return Finding("pieces", value, spans=tuple(spans), rule=rule, mode=mode, extra=extra)
+
+
+def _loose(node: Any) -> Finding:
+    return Finding("size", pieces_sizes.loose_facts(node), spans=(node.span,), rule="a size without a piece")
+
+
+def _merged(context: Context, found: Sequence[Finding]) -> list[Finding]:
+    """Join the findings that speak of the same piece."""
+    kept: list[Finding] = []
+    for finding in found:
+        same = next((k for k in reversed(kept) if _is_same_piece(k, finding)), None)
+        if same is None:
+            kept.append(finding)
+        else:
+            kept[kept.index(same)] = _joined(same, finding)
+    return kept
+
+
+def _is_same_piece(old: Finding, new: Finding) -> bool:
+    if old.value["kind"] != new.value["kind"] or old.mode == WITHDRAW or new.mode == WITHDRAW:
+        return False
+    before, after = old.extra or {}, new.extra or {}
+    if after["another"] or (before["figures"] and after["figures"] and before["figures"] != after["figures"]):
+        return False
+    shared = {key for key in old.value if key.endswith("_ft")} & {key for key in new.value if key.endswith("_ft")}
+    if any(old.value[key] != new.value[key] for key in shared) and not after["definite"]:
+        return False
+    counted = "count" in new.value and "count" in old.value and not after["definite"]
+    return not (counted and before["sentence"] == after["sentence"] and not before["plural"])
+
+
+def _joined(old: Finding, new: Finding) -> Finding:
+    value = {**new.value, **old.value, **{k: v for k, v in new.value.items() if k.endswith("_ft")}}
+    before, after = old.extra or {}, new.extra or {}
+    if "count" in new.value and (after["plural"] or "count" not in old.value):
+        value["count"] = new.value["count"]
+    if before["plural"] and "count" not in old.value and not after["plural"]:
+        value["count"] = new.value.get("count", 1)
+    extra = {**before, "plural": before["plural"] or after["plural"], "figures": before["figures"] or after["figures"]}
+    mode = ONLY if ONLY in (old.mode, new.mode) else GIVE
+    return Finding("pieces", value, spans=old.spans + new.spans, rule=old.rule, mode=mode, extra=extra)
