@@ -83,7 +83,18 @@ def database_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str
 @pytest.fixture
 def store(database_url: str) -> Iterator[Store]:
     """A store with one studio (id 1), on SQLite and on PostgreSQL."""
-    store = Store(database_url)
+    yield from _store(database_url)
+
+
+@pytest.fixture
+def sqlite_store(sqlite_model: Path, tmp_path: Path) -> Iterator[Store]:
+    """The same on SQLite alone, for what does not depend on the database."""
+    shutil.copy(sqlite_model, tmp_path / "store.sqlite")
+    yield from _store(f"sqlite:///{tmp_path}/store.sqlite")
+
+
+def _store(url: str) -> Iterator[Store]:
+    store = Store(url)
     with store.write() as session:
         session.add(Studio(name="Invented Balloon Studio", created_at=NOW))
     yield store
