@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any, Protocol
 
+LONGEST = 500
 Values = Mapping[str, Any]
 
 
@@ -65,7 +66,12 @@ NAMES: Mapping[str, Name] = {
     "setting": Name("text", "indoor, outdoor, covered, or empty", _text("", "indoor", "outdoor", "covered")),
     "days_ahead": Name("whole number", "days from today to the event; 9999 without a date", _whole(-2, 400)),
     "rounds": Name("whole number", "texts with questions sent so far", _whole(0, 4)),
-    "misread": Name("whole number", "the most often a question was asked that is still open", _whole(0, 3)),
+    "misread": Name(
+        "whole number", "the most often a question was asked that must be answered and is not", _whole(0, 3)
+    ),
+    "missing": Name(
+        "list of texts", "questions that must be answered, are not, and have no assumption", _texts("place")
+    ),
     "flags": Name("list of texts", "flags raised by the last text, named in handover.yaml"),
     "counts": Name("map of whole numbers", "how many of the client's texts raised each flag"),
     "asked": Name("map of whole numbers", "how often each question was asked"),
@@ -93,6 +99,8 @@ def compile_condition(text: str, *, flags: tuple[str, ...] = (), questions: tupl
 
     ``flags`` and ``questions`` are the keys that the maps ``counts`` and ``asked`` hold.
     """
+    if len(text) > LONGEST:
+        raise ConditionWrong(f"a condition of {len(text)} characters", f"give at most {LONGEST}, or two conditions")
     import cel  # loaded here: it takes longer to import than reading a message takes
 
     try:

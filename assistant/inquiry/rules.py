@@ -36,7 +36,9 @@ class Limits:
 class Question:
     """One question: the fact it asks for, when that fact is open, how soon it is asked, and its words by language.
 
-    ``words`` holds a wording for each round; ``assume`` is what a draft says when the client leaves it open.
+    ``words`` holds a wording for each round; ``narrows`` names further facts of a quote that the answer settles;
+    ``assume`` is what a draft says when the client leaves it open, unless the price assumed another value
+    than ``assume_value``.
     """
 
     __pydantic_config__: ClassVar = {"extra": "forbid"}
@@ -49,7 +51,9 @@ class Question:
     must: bool = False
     when: str = ""
     order_if_day_open: int | None = None
+    narrows: list[str] = field(default_factory=list)
     assume: dict[str, str] = field(default_factory=dict)
+    assume_value: str | bool | None = None
 
     def __post_init__(self) -> None:
         if not self.words or not all(self.words.values()):

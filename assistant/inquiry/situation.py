@@ -16,7 +16,9 @@ class Situation:
 
     ``kind`` and ``facts`` are the sheet's; ``texts`` are the client's messages so far, the last one last;
     ``asked`` counts each question put; ``rounds`` counts our texts that held questions; ``last_asked`` is what the
-    latest of them asked; ``verdict`` and ``quote`` are what `assistant dates` and `assistant price` print.
+    latest of them asked; ``left_open`` names questions answered with "not sure" (Step.left_open of earlier steps);
+    ``handed_over`` names the hand-overs the client was told of and the designer has not yet
+    taken up; ``verdict`` and ``quote`` are what `assistant dates` and `assistant price` print.
     """
 
     kind: str
@@ -27,8 +29,10 @@ class Situation:
     channel: str = "sms"
     state: str = "open"
     opted_out: bool = False
+    handed_over: tuple[str, ...] = ()
     asked: Mapping[str, int] = field(default_factory=dict)
     last_asked: tuple[str, ...] = ()
+    left_open: tuple[str, ...] = ()
     rounds: int = 0
     files: int = 0
     verdict: Mapping[str, Any] | None = None
@@ -46,10 +50,12 @@ def days_ahead(facts: Facts, today: date) -> int:
     return (days[-1] - today).days if days else FAR_AHEAD
 
 
-def named_values(
-    situation: Situation, *, flags: Mapping[str, int], counts: Mapping[str, int], misread: int, questions: list[str]
-) -> dict[str, Any]:
-    """Return the values of all names that conditions may use; see inquiry.conditions.NAMES for their meaning."""
+def named_values(situation: Situation, *, counts: Mapping[str, int], open_musts: Mapping[str, bool]) -> dict[str, Any]:
+    """Return the values of all names that conditions may use; see inquiry.conditions.NAMES for their meaning.
+
+    ``counts`` tells how many of the client's texts raised each flag; ``open_musts`` names the questions that must be
+    answered and are not, each with whether an assumption may stand in.
+    """
     facts = situation.facts
     return {
         "kind": situation.kind,
@@ -63,10 +69,11 @@ def named_values(
         "setting": _word(facts, "setting"),
         "days_ahead": days_ahead(facts, situation.today),
         "rounds": situation.rounds,
-        "misread": misread,
-        "flags": sorted(flags),
+        "misread": max(
+            (situation.asked.get(name, 0) for name, assumed in open_musts.items() if not assumed), default=0
+        ),
+        "missing": [name for name, assumed in open_musts.items() if not assumed],
         "counts": dict(counts),
-        "asked": {ident: situation.asked.get(ident, 0) for ident in questions},
         "verdict": str((situation.verdict or {}).get("verdict", "")),
         "price": int((situation.quote or {}).get("likely", 0)) // 100,
         "budget": _upper_budget(facts),
