@@ -1,0 +1,58 @@
+"""Builds the price book from prices.yaml, pieces.yaml and cautions.yaml, and checks what no single file can know."""
+
+from collections.abc import Iterator
+
+from assistant.loading.places import road_miles_from
+from assistant.pricing.book import Cautions, PriceBook
+from assistant.pricing.rates import Prices
+from assistant.pricing.recipes import Pieces
+from assistant.rulebook import Rulebook, RuleFilesWrong, RuleProblem
+
+PRICES, PIECES, CAUTIONS = FILES = ("prices.yaml", "pieces.yaml", "cautions.yaml")
+
+
+def load_price_book(book: Rulebook) -> PriceBook:
+    """Return the price book; raises RuleFilesWrong naming every fault by file, line, key and remedy."""
+    prices = book.load(PRICES, Prices)
+    pieces = book.load(PIECES, Pieces)
+    cautions = book.load(CAUTIONS, Cautions)
+    faults = [*_sizes(book, prices, pieces), *_cautions(book, pieces, cautions), *_unknown_piece(book, prices, pieces)]
+    if faults:
+        raise RuleFilesWrong(faults)
+    return PriceBook(
+        prices=prices,
+        pieces=pieces,
+        cautions=cautions,
+        version=book.version(*FILES),
+        lines={name: book.source(name).lines for name in FILES},
+        road_miles=road_miles_from(prices.travel.studio_zip, prices.travel.road_factor, prices.travel.most_miles),
+    )
+
+
+def _sizes(book: Rulebook, prices: Prices, pieces: Pieces) -> Iterator[RuleProblem]:
+    for name, work in pieces.work.items():
+        for density, build in work.builds.items():
+            for size in build.balloons:
+                if size not in prices.balloons:
+                    path = ("work", name, "builds", density, "balloons", size)
+                    known = ", ".join(prices.balloons)
+                    yield _fault(book, PIECES, path, f"size '{size}' has no price",
+                                 f"add it to balloons of {PRICES}, which holds {known}")  # fmt: skip
+
+
+def _cautions(book: Rulebook, pieces: Pieces, cautions: Cautions) -> Iterator[RuleProblem]:
+    for kind, piece in pieces.pieces.items():
+        for i, name in enumerate(piece.cautions):
+            if name not in cautions.cautions:
+                yield _fault(book, PIECES, ("pieces", kind, "cautions", i), f"the caution '{name}' is not known",
+                             f"add it to {CAUTIONS} or name one of {', '.join(cautions.cautions)}")  # fmt: skip
+
+
+def _unknown_piece(book: Rulebook, prices: Prices, pieces: Pieces) -> Iterator[RuleProblem]:
+    if prices.unknown.piece not in pieces.pieces:
+        yield _fault(book, PRICES, ("unknown", "piece"), f"'{prices.unknown.piece}' is no piece of {PIECES}",
+                     f"name one of {', '.join(pieces.pieces)}")  # fmt: skip
+
+
+def _fault(book: Rulebook, file: str, path: tuple[str | int, ...], what: str, remedy: str) -> RuleProblem:
+    return RuleProblem(file, book.source(file).line(path), ".".join(map(str, path)), what, remedy)

@@ -1,0 +1,112 @@
+"""Facts as they come from outside: stated, inferred, unclear, impossible, bare or absent; checked before use."""
+
+import math
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+from assistant.pricing.unknowns import Between, exactly
+
+
+class FactWrong(ValueError):
+    """A fact that cannot be priced; the text names the fact, what is wrong and the remedy."""
+
+
+@dataclass(frozen=True)
+class Given:
+    """One fact as it came: its value or None, the options left, the stretch of days left, and its status."""
+
+    value: Any = None
+    options: tuple[Any, ...] = ()
+    span: tuple[Any, ...] = ()
+    status: str = "absent"
+
+    @property
+    def known(self) -> bool:
+        """Tell whether a value can be priced."""
+        return self.value is not None
+
+
+def given(facts: Mapping[str, Any], name: str) -> Given:
+    """Return fact ``name``, whether it came bare or with a status; a null is an absent fact."""
+    raw = facts.get(name)
+    if raw is None:
+        return Given()
+    if not isinstance(raw, Mapping) or not raw.keys() & {"status", "value", "options", "span"}:
+        return Given(raw, status="stated")
+    status = raw.get("status", "stated")
+    options, span = (_listed(raw.get(key), f"facts.{name}.{key}") for key in ("options", "span"))
+    value = raw.get("value") if status in ("stated", "inferred") else None
+    return Given(value, options, span, str(status))
+
+
+def _listed(value: Any, name: str) -> tuple[Any, ...]:
+    if value is None:
+        return ()
+    if not isinstance(value, Sequence) or isinstance(value, str):
+        raise FactWrong(f"{name} is no list: write [...] or leave it out")
+    return tuple(value)
+
+
+def number(value: Any, name: str, *, most: Decimal, remedy: str, above_zero: bool = False) -> Decimal:
+    """Return a number as Decimal; text, booleans, NaN, negative and over-large ones are refused."""
+    if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
+        raise FactWrong(f"{name}: {value!r:.40} is no number: {remedy}")
+    if not math.isfinite(value):
+        raise FactWrong(f"{name}: {value} is no number: {remedy}")
+    exact = Decimal(str(value))
+    if exact < 0 or (above_zero and exact == 0):
+        raise FactWrong(f"{name}: {value} is {'below' if exact < 0 else 'not above'} 0: {remedy}")
+    if exact > most:
+        raise FactWrong(f"{name}: {value} is more than {most}: {remedy}")
+    return exact
+
+
+def between(value: Any, name: str, *, most: Decimal, remedy: str, above_zero: bool = False) -> Between:
+    """Return a number or [low, high] with the middle as likely value."""
+    if not isinstance(value, list | tuple):
+        return exactly(number(value, name, most=most, remedy=remedy, above_zero=above_zero))
+    if len(value) != 2:
+        raise FactWrong(f"{name}: {value!r:.40} has not two ends: {remedy}")
+    low, high = (number(end, name, most=most, remedy=remedy, above_zero=above_zero) for end in value)
+    if low > high:
+        raise FactWrong(f"{name}: {low} is more than {high}: write [low, high]")
+    return Between(low, (low + high) / 2, high)
+
+
+def yes_or_no(value: Any, name: str) -> bool:
+    """Return true or false as such."""
+    if not isinstance(value, bool):
+        raise FactWrong(f"{name}: {value!r:.40} is neither true nor false: write true or false, or leave it out")
+    return value
+
+
+def word(value: Any, name: str, known: Collection[str]) -> str:
+    """Return a word that is one of ``known``."""
+    if not isinstance(value, str) or value not in known:
+        raise FactWrong(f"{name}: {value!r:.40} is not known: write one of {', '.join(known)}")
+    return value
+
+
+def day(value: Any, name: str) -> date:
+    """Return an ISO day as date."""
+    try:
+        return date.fromisoformat(value)
+    except (TypeError, ValueError):
+        raise FactWrong(f"{name}: {value!r:.40} is no day: write it like 2027-10-16") from None
+
+
+def days_of(fact: Given, name: str) -> list[date]:
+    """Return the days that an event may be on: one when known, the options or the span, or none."""
+    if fact.known:
+        return [day(fact.value, name)]
+    if fact.options:
+        return [day(option, name) for option in fact.options]
+    if len(fact.span) != 2:
+        return []
+    first, last = (day(end, name) for end in fact.span)
+    if not 0 <= (last - first).days <= 1100:
+        raise FactWrong(f"{name}.span: {first} to {last} is no stretch of up to three years: write first and last day")
+    return [first + timedelta(days=n) for n in range((last - first).days + 1)]

@@ -1,0 +1,94 @@
+"""One job as it is priced: pieces with their sizes, and each further fact with all the values it may have."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, Generic, TypeVar
+
+from assistant.pricing.dates import DatePrice
+from assistant.pricing.recipes import Piece, Work
+from assistant.pricing.sizing import Size
+from assistant.pricing.unknowns import Between, Density, SettingWord
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Assumed:
+    """A value that was priced although nobody stated it, and why."""
+
+    fact: str
+    value: Any
+    why: str
+
+    def to_json(self) -> dict[str, Any]:
+        """Return the contract's shape."""
+        return {"fact": self.fact, "value": self.value, "why": self.why}
+
+
+@dataclass(frozen=True)
+class Choice(Generic[T]):
+    """A fact that takes one of a few values: all that are possible, and the likeliest."""
+
+    options: tuple[T, ...]
+    likely: T
+
+    @property
+    def open(self) -> bool:
+        """Tell whether more than one value is possible."""
+        return len(self.options) > 1
+
+
+@dataclass(frozen=True)
+class JobPiece:
+    """One piece of a job (or several alike): its rules, its size and how many."""
+
+    kind: str
+    piece: Piece
+    work: Work
+    size: Size
+    count: Between
+
+
+@dataclass(frozen=True)
+class Job:
+    """Everything that is priced, each fact with its ends or options."""
+
+    pieces: tuple[JobPiece, ...]
+    pieces_said: bool
+    density: Choice[Density]
+    setting: Choice[SettingWord]
+    mirror: Between
+    doubled: Between
+    finish_fact: str
+    miles: Between
+    miles_fact: str
+    strike: Choice[bool]
+    stand: Choice[bool]
+    accents: Choice[bool]
+    client_only_colour: Choice[bool]
+    crew: int | None
+    date: Choice[DatePrice]
+    days_off: int | None
+    colours: tuple[str, ...]
+    budget: Between | None
+    assumed: tuple[Assumed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Scenario:
+    """One value for each fact of a job: what one price is worked out from. ``own`` scales the studio's own figures."""
+
+    units: tuple[Decimal, ...]
+    heights: tuple[Decimal | None, ...]
+    counts: tuple[Decimal, ...]
+    density: Density
+    setting: SettingWord
+    mirror: Decimal
+    doubled: Decimal
+    miles: Decimal
+    strike: bool
+    stand: bool
+    accents: bool
+    client_only_colour: bool
+    date: DatePrice
+    own: Decimal = Decimal(1)

@@ -1,0 +1,118 @@
+"""The shape of rules/pieces.yaml: how a piece is built, and how its size follows from what was said."""
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from annotated_types import Ge, MinLen
+
+from assistant.pricing.number_types import STRICT, NotNegative, Positive
+from assistant.pricing.unknowns import Between, Density
+
+Outline = Literal["run", "arch", "frame_arch", "square_frame", "half_arch", "hoop", "height"]
+
+
+@dataclass(frozen=True)
+class Build:
+    """Balloons by size and one person's build minutes for ``for_units`` units (feet, square feet or pieces)."""
+
+    __pydantic_config__ = STRICT
+    balloons: Annotated[dict[str, NotNegative], MinLen(1)]
+    minutes: NotNegative
+    for_units: Positive = Decimal(1)
+
+
+@dataclass(frozen=True)
+class Extra:
+    """Something bought for each piece besides latex (a topper, foil, ribbon)."""
+
+    __pydantic_config__ = STRICT
+    name: str
+    cost: NotNegative
+
+
+@dataclass(frozen=True)
+class Work:
+    """A way of building: by density its recipe, then install minutes and what each piece uses up."""
+
+    __pydantic_config__ = STRICT
+    unit: str
+    builds: Annotated[dict[Density, Build], MinLen(1)]
+    install_minutes: NotNegative
+    install_minutes_per_unit: NotNegative
+    consumables: NotNegative
+    accents: NotNegative
+    stand: NotNegative
+    client_only_colour: NotNegative
+    hardware: NotNegative = Decimal(0)
+    extras: list[Extra] = field(default_factory=list)
+    helium_cubic_ft_per_unit: NotNegative = Decimal(0)
+    comes_back: bool = False
+    built_on_site: bool = False
+    crew_at_least: Annotated[int, Ge(1)] = 1
+
+    def __post_init__(self) -> None:
+        if "standard" not in self.builds:
+            raise ValueError("builds has no 'standard': add it, it is what is built when no density is named")
+
+    def build(self, density: Density) -> Build:
+        """Return the recipe of a density; work that has one recipe only uses it for all."""
+        return self.builds.get(density) or self.builds["standard"]
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece clients ask for: its name on the quote, how it is built, and its size where that is not said."""
+
+    __pydantic_config__ = STRICT
+    label: str
+    work: str
+    outline: Outline
+    cautions: list[str]
+    unknown_size: dict[str, Between] = field(default_factory=dict)
+    named_sizes: dict[str, Positive] = field(default_factory=dict)
+    unknown_count: Between | None = None
+    big: bool = False
+
+
+@dataclass(frozen=True)
+class NeedsDesigner:
+    """A piece without a recipe yet, and what the designer needs to price it."""
+
+    __pydantic_config__ = STRICT
+    label: str
+    needs: str
+
+
+@dataclass(frozen=True)
+class Outlines:
+    """What the outlines assume: a corner's radius, the shares of a hoop, a run from a single width or height."""
+
+    __pydantic_config__ = STRICT
+    corner_radius_ft: NotNegative
+    hoop_share: Between
+    run_by_width: Between
+    run_by_height: Between
+    spots: dict[str, Between]
+
+
+@dataclass(frozen=True)
+class Pieces:
+    """All of pieces.yaml."""
+
+    __pydantic_config__ = STRICT
+    work: dict[str, Work]
+    pieces: dict[str, Piece]
+    designer_decides: dict[str, NeedsDesigner]
+    variants: dict[str, dict[str, str]]
+    outlines: Outlines
+
+    def __post_init__(self) -> None:
+        for kind, piece in self.pieces.items():
+            if piece.work not in self.work:
+                known = ", ".join(self.work)
+                raise ValueError(f"pieces.{kind}.work names '{piece.work}', not found: known are {known}")
+        for kind, shapes in self.variants.items():
+            for shape, target in shapes.items():
+                if target not in self.pieces:
+                    raise ValueError(f"variants.{kind}.{shape} names '{target}', no piece: name one of pieces")

@@ -1,0 +1,90 @@
+"""Reads the pieces of a fact sheet: kind, how many, and the measures that were said."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from assistant.pricing.book import DesignerDecides, PriceBook
+from assistant.pricing.given import FactWrong, between, given
+from assistant.pricing.job import Assumed, JobPiece
+from assistant.pricing.recipes import Piece
+from assistant.pricing.sizing import Said, size_of
+from assistant.pricing.unknowns import Between, exactly
+
+ONE = Decimal(1)
+
+
+def read_pieces(facts: Mapping[str, Any], book: PriceBook, assumed: list[Assumed]) -> tuple[JobPiece, ...]:
+    """Return the pieces to price; when none is named, the one that the rules price instead.
+
+    Raises FactWrong for a piece that cannot be and DesignerDecides for one without a recipe.
+    """
+    listed = given(facts, "pieces").value
+    if listed is None or listed == []:
+        kind = book.prices.unknown.piece
+        assumed.append(Assumed("pieces", kind, "no piece named yet; the studio's usual one is priced"))
+        listed = [{"kind": kind}]
+    if not isinstance(listed, list | tuple):
+        raise FactWrong('facts.pieces: no list: write [{"kind": "garland", "length_ft": [8, 10]}]')
+    if len(listed) > book.prices.limits.pieces:
+        raise FactWrong(f"facts.pieces: more than {book.prices.limits.pieces} pieces: split the job")
+    return tuple(_piece(row, f"facts.pieces[{i}]", book, assumed) for i, row in enumerate(listed))
+
+
+def _piece(row: Any, name: str, book: PriceBook, assumed: list[Assumed]) -> JobPiece:
+    if not isinstance(row, Mapping) or not isinstance(row.get("kind"), str):
+        raise FactWrong(f'{name}: no piece: write {{"kind": "garland", ...}}')
+    try:
+        kind, piece = book.piece(row["kind"], row.get("shape"))
+        said = _said(row, name, book)
+        size = size_of(said, piece, book.pieces.outlines)
+    except FactWrong:
+        raise
+    except DesignerDecides as problem:
+        raise DesignerDecides(f"{name}: {problem}") from None
+    except ValueError as problem:
+        raise FactWrong(f"{name}: {problem}") from None
+    assumed.extend(Assumed("size", _shown(size.units), f"{piece.label}: {why}") for why in size.why)
+    return JobPiece(kind, piece, book.work(piece), size, _count(row, name, piece, book, assumed))
+
+
+def _said(row: Mapping[str, Any], name: str, book: PriceBook) -> Said:
+    limits = book.prices.limits
+    return Said(
+        length=_feet(row, name, "length_ft", limits.length_ft),
+        width=_feet(row, name, "width_ft", limits.width_ft),
+        height=_feet(row, name, "height_ft", limits.height_ft),
+        size=row.get("size"),
+        spot=row.get("at"),
+    )
+
+
+def _feet(row: Mapping[str, Any], name: str, key: str, most: Decimal) -> Between | None:
+    value = row.get(key)
+    if isinstance(value, Mapping):
+        value = value.get("value")
+    if value is None:
+        return None
+    remedy = f"give feet, above 0 and at most {most}, or [least, most]"
+    return between(value, f"{name}.{key}", most=most, remedy=remedy, above_zero=True)
+
+
+def _count(row: Mapping[str, Any], name: str, piece: Piece, book: PriceBook, assumed: list[Assumed]) -> Between:
+    value = row.get("count")
+    if value is None:
+        usual = piece.unknown_count or exactly(ONE)
+        if usual.open:
+            why = f"{piece.label}: how many is not said, {usual.low} to {usual.high}"
+            assumed.append(Assumed("pieces", int(usual.likely), why))
+        return usual
+    most = book.prices.limits.count
+    remedy = f"give how many, a whole number from 1 to {most}"
+    count = between(value, f"{name}.count", most=Decimal(most), remedy=remedy, above_zero=True)
+    if any(end != int(end) for end in (count.low, count.high)):
+        raise FactWrong(f"{name}.count: {value!r:.40} is no whole number: {remedy}")
+    return Between(count.low, Decimal(int(count.likely)), count.high)
+
+
+def _shown(units: Between) -> Any:
+    values = [round(float(value), 1) for value in (units.low, units.likely, units.high)]
+    return values if units.open else values[1]

@@ -1,0 +1,163 @@
+"""From what was said of a piece to its measure (running feet, or a column's height), with every assumption in words."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from assistant.pricing import geometry
+from assistant.pricing.recipes import Outlines, Piece
+from assistant.pricing.unknowns import Between, exactly
+
+
+@dataclass(frozen=True)
+class Said:
+    """The measures of one piece as the client gave them; None is not said."""
+
+    length: Between | None = None
+    width: Between | None = None
+    height: Between | None = None
+    size: str | None = None
+    spot: str | None = None
+
+
+@dataclass(frozen=True)
+class Size:
+    """A piece's measure and its height above the floor, and why they were taken where they do not follow from words."""
+
+    units: Between
+    height: Between | None
+    why: tuple[str, ...] = ()
+
+
+Outline = Callable[[Said, Piece, Outlines], Size]
+
+
+def size_of(said: Said, piece: Piece, outlines: Outlines) -> Size:
+    """Return the size of a piece.
+
+    Raises ValueError for a size word or a spot that the rules do not hold.
+    """
+    if said.size is not None:
+        return _named(said, piece)
+    if said.spot is not None:
+        return _at_spot(said, outlines)
+    return OUTLINES[piece.outline](said, piece, outlines)
+
+
+def _named(said: Said, piece: Piece) -> Size:
+    if said.size not in piece.named_sizes:
+        known = ", ".join(piece.named_sizes) or "none"
+        raise ValueError(f"size '{said.size}' is not known for {piece.label}: known are {known}; or give feet")
+    feet = piece.named_sizes[said.size]
+    return Size(exactly(feet), said.height, (f"'{said.size}' is taken as {feet} ft",))
+
+
+def _at_spot(said: Said, outlines: Outlines) -> Size:
+    if said.length is not None:
+        return Size(said.length, said.height)
+    if said.spot not in outlines.spots:
+        raise ValueError(f"at '{said.spot}' is not known: known are {', '.join(outlines.spots)}; or give feet")
+    feet = outlines.spots[said.spot]
+    return Size(feet, said.height, (f"at a {said.spot} a garland runs {feet.low} to {feet.high} ft",))
+
+
+def _run(said: Said, piece: Piece, outlines: Outlines) -> Size:
+    if said.length is not None:
+        return Size(said.length, said.height)
+    if said.width is not None and said.height is not None:
+        return _round_a_frame(said.width, said.height, outlines)
+    if said.width is not None:
+        why = "the width alone is known: along its front, or longer behind and above it"
+        return Size(_times(said.width, outlines.run_by_width), None, (why,))
+    if said.height is not None:
+        why = "the height alone is known: up one side, or up and across"
+        return Size(_times(said.height, outlines.run_by_height), said.height, (why,))
+    feet = piece.unknown_size["length_ft"]
+    return Size(feet, None, (f"no size yet: {feet.low} to {feet.high} ft, likely {feet.likely}",))
+
+
+def _round_a_frame(width: Between, height: Between, outlines: Outlines) -> Size:
+    """A garland on a frame covers one side at least, an L likely, three sides at most."""
+    radius = float(outlines.corner_radius_ft)
+    low = min(width.low, height.low)
+    likely = _feet(geometry.half_arch(float(height.likely), float(width.likely), radius))
+    high = _feet(geometry.square_frame(float(width.high), float(height.high)))
+    why = f"width and height are the frame's: one side ({low} ft), likely an L ({likely} ft), up to three ({high} ft)"
+    return Size(Between(low, max(low, likely), max(high, likely)), height, (why,))
+
+
+def _curve(length: Callable[[float, float, Outlines], float], words: str) -> Outline:
+    """Return an outline that spans a width and rises to a height; a named length is the running length itself."""
+
+    def outline(said: Said, piece: Piece, outlines: Outlines) -> Size:
+        if said.length is not None:
+            return Size(said.length, said.height)
+        width, height, why = _both(said, piece)
+        feet = _over(lambda across, up: length(across, up, outlines), width, height)
+        return Size(feet, height, (*why, f"{words}: {_shown(feet)} along it"))
+
+    return outline
+
+
+def _hoop(said: Said, piece: Piece, outlines: Outlines) -> Size:
+    if said.length is not None:
+        return Size(said.length, said.height)
+    across = said.width or said.height
+    why = () if across else ("no diameter yet: a usual stand is assumed",)
+    diameter = across or piece.unknown_size["width_ft"]
+    feet = _over(geometry.hoop, diameter, outlines.hoop_share)
+    return Size(feet, diameter, (*why, f"the garland covers part of the ring: {_shown(feet)}"))
+
+
+def _height(said: Said, piece: Piece, _: Outlines) -> Size:
+    height = said.height or said.length
+    if height is not None:
+        return Size(height, height)
+    usual = piece.unknown_size["height_ft"]
+    return Size(usual, usual, (f"no height yet: {usual.low} to {usual.high} ft, likely {usual.likely}",))
+
+
+def _both(said: Said, piece: Piece) -> tuple[Between, Between, tuple[str, ...]]:
+    why = []
+    for name, value in (("width", said.width), ("height", said.height)):
+        if value is None:
+            usual = piece.unknown_size[f"{name}_ft"]
+            why.append(f"no {name} yet: {usual.low} to {usual.high} ft, likely {usual.likely}")
+    width = said.width or piece.unknown_size["width_ft"]
+    height = said.height or piece.unknown_size["height_ft"]
+    return width, height, tuple(why)
+
+
+def _over(length: Callable[[float, float], float], first: Between, second: Between) -> Between:
+    """Ends of a length that grows with both measures."""
+    low, likely, high = (
+        _feet(length(float(a), float(b)))
+        for a, b in ((first.low, second.low), (first.likely, second.likely), (first.high, second.high))
+    )
+    return Between(low, likely, high)
+
+
+def _times(feet: Between, by: Between) -> Between:
+    return Between(feet.low * by.low, feet.likely * by.likely, feet.high * by.high)
+
+
+def _feet(length: float) -> Decimal:
+    return Decimal(repr(length)).quantize(Decimal("0.0001"))
+
+
+def _shown(feet: Between) -> str:
+    return f"{feet.low:.1f} to {feet.high:.1f} ft" if feet.open else f"{feet.likely:.1f} ft"
+
+
+OUTLINES: dict[str, Outline] = {
+    "run": _run,
+    "arch": _curve(lambda w, h, _: geometry.half_ellipse(w, h), "both feet on the floor, half an ellipse"),
+    "frame_arch": _curve(lambda w, h, _: geometry.legs_and_half_circle(w, h), "straight legs and a half circle"),
+    "square_frame": _curve(lambda w, h, _: geometry.square_frame(w, h), "three sides of a frame"),
+    "half_arch": _curve(
+        lambda w, h, rules: geometry.half_arch(h, w, float(rules.corner_radius_ft)),
+        "up one side and across the top, the corner rounded",
+    ),
+    "hoop": _hoop,
+    "height": _height,
+}

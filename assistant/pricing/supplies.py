@@ -1,0 +1,82 @@
+"""The supply list: whole balloons by size and colour, and the bags to buy. The price itself counts expected use."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+from typing import Any
+
+from assistant.pricing.apportionment import apportion
+from assistant.pricing.book import PriceBook
+from assistant.pricing.colours import colour_shares, finish_of
+from assistant.pricing.goods import Setting
+from assistant.pricing.job import Job, Scenario
+from assistant.pricing.money import ONE, cents
+from assistant.pricing.packs import Bag, Purchase, cheapest_bags
+
+OPEN_COLOUR = "colour open"
+Balloons = Mapping[str, Mapping[str, int]]
+
+
+@dataclass(frozen=True)
+class Pack:
+    """What to buy of one size in one colour."""
+
+    size: str
+    colour: str
+    needed: int
+    purchase: Purchase
+
+    def to_json(self) -> dict[str, Any]:
+        """Return the contract's shape; money in cents."""
+        bags = [{"count": bag.count, "number": number} for bag, number in self.purchase.bags]
+        cost = cents(self.purchase.cost)
+        return {"size": f"{self.size} in", "colour": self.colour, "needed": self.needed, "bags": bags,
+                "cost": cost, "left": self.purchase.left}  # fmt: skip
+
+
+def balloons(job: Job, at: Scenario, book: PriceBook) -> dict[str, dict[str, int]]:
+    """Return whole balloons by size and colour, waste included; a doubled balloon counts as two."""
+    colours = job.colours or (OPEN_COLOUR,)
+    shares = colour_shares(len(colours), book.prices.colour_shares)
+    result = {}
+    for size, needed in sorted(_expected(job, at, book).items(), key=lambda row: Decimal(row[0])):
+        total = int(needed.to_integral_value(ROUND_CEILING))
+        split = apportion(total, shares)
+        result[size] = {colour: n for colour, n in zip(colours, split, strict=True) if n}
+    return {size: by_colour for size, by_colour in result.items() if by_colour}
+
+
+def packs(wanted: Balloons, book: PriceBook) -> tuple[Pack, ...]:
+    """Return the least-cost bags for each size and colour."""
+    return tuple(
+        Pack(size, colour, needed, cheapest_bags(needed, _bags(size, colour, book)))
+        for size, by_colour in wanted.items()
+        for colour, needed in by_colour.items()
+    )
+
+
+def _expected(job: Job, at: Scenario, book: PriceBook) -> dict[str, Decimal]:
+    each = _balloons_for_one(at, book)
+    totals: dict[str, Decimal] = {}
+    for piece, units, count in zip(job.pieces, at.units, at.counts, strict=True):
+        build = piece.work.build(at.density)
+        times = units * count / build.for_units * book.taught(piece.kind).balloons * each
+        for size, n in build.balloons.items():
+            totals[size] = totals.get(size, Decimal(0)) + n * times
+    return totals
+
+
+def _balloons_for_one(at: Scenario, book: PriceBook) -> Decimal:
+    """Return how many balloons one place in the recipe takes, waste and doubling included."""
+    setting: Setting = getattr(book.prices.settings, at.setting)
+    mirror = max(setting.waste, book.prices.finishes.mirror.supply_waste)
+    doubled = max(setting.waste, book.prices.finishes.doubled.supply_waste)
+    plain = ONE - at.mirror - at.doubled
+    return plain * (ONE + setting.waste) + at.mirror * (ONE + mirror) + 2 * at.doubled * (ONE + doubled)
+
+
+def _bags(size: str, colour: str, book: PriceBook) -> tuple[Bag, ...]:
+    offers = book.prices.balloons[size].offers()
+    if finish_of(colour, book.prices.finish_words) != "mirror":
+        return offers
+    return tuple(Bag(bag.count, bag.price * book.prices.finishes.mirror.latex) for bag in offers)
