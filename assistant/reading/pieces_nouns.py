@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from assistant.reading import place_words
+from assistant.reading import place
 from assistant.reading.context import Context
 from assistant.reading.layout import QUOTED, SIGNATURE
 from assistant.reading.node import Node
@@ -42,7 +42,7 @@ class Noun:
 
 def nouns(context: Context) -> list[Noun]:
     """Return every piece that the text names, in order, with its determiner and its count read."""
-    taken = place_words.taken(context)
+    taken = place.taken(context)
     found = [_figures_noun(context, node) for node in figures(context) if node.first not in taken]
     figured = tuple(found)
     for node in _candidates(context):

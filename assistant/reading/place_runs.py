@@ -1,0 +1,242 @@
+"""Runs of tokens that name a place: an address, a venue's name, a town, a ZIP, and all of them joined."""
+
+from dataclasses import dataclass
+
+from assistant.reading.context import Context
+from assistant.reading.node import Node
+from assistant.reading.place_words import (
+    ARTICLES,
+    CONNECTORS,
+    is_capital,
+    is_number,
+    is_plain,
+    is_word,
+    postcode_at,
+    stops,
+    venue_at,
+)
+
+LONGEST_STREET = 5
+LONGEST_LOWER_NAME = 5
+ADDRESS, VENUE, NAME, CODE, POSTCODE = "address", "venue", "name", "code", "postcode"
+_LOWER_STREET = {"st", "street", "ave", "avenue", "rd", "road", "blvd", "dr", "ln", "lane", "hwy", "pkwy"}
+_JOINERS = {"at", "@", "on", "in", "of", "en", "near", "off"}
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Tokens ``first`` to ``last`` (excluded) that name a place, and the sorts of name in them."""
+
+    first: int
+    last: int
+    sorts: frozenset[str]
+
+
+def run_at(context: Context, at: int, *, led: bool) -> Run | None:
+    """Return the longest name of a place from a token on; ``led`` says that "at" or a heading stands before it."""
+    part = _segment(context, at, led=led, town=True)
+    if part is None:
+        return None
+    first, last, sorts = at, part[0], {part[1]}
+    while True:
+        step = _joined(context, last)
+        if step is None:
+            return None if sorts == {NAME} and not led else Run(first, last, frozenset(sorts - {NAME}) or frozenset({NAME}))
+        last = step[0]
+        sorts.add(step[1])
+
+
+def _joined(context: Context, last: int) -> tuple[int, str] | None:
+    """Return what goes on after a name: ", 12 Elm St", " at The Gladwyn", " (Station Road)", ", Millport"."""
+    mark = context.fold(last)
+    if mark == "(":
+        inner = _segment(context, last + 1, led=False, town=True)
+        return (inner[0] + 1, inner[1]) if inner and context.fold(inner[0]) == ")" else None
+    if mark in (",", "-", "@", "|", "/") or (mark == "\n" and address(context, last + 1)):
+        return _segment(context, last + 1, led=False, town=mark == ",")
+    if mark in _JOINERS:
+        return _segment(context, last + 1, led=False, town=mark in ("in", "near", "en"), capital=True)
+    if context.nodes.is_a("state", last) and context.tokens[last].text.isupper():
+        return last + 1, NAME
+    if (code := postcode_at(context, last)) is not None:
+        return code, POSTCODE
+    return (last + 1, CODE) if is_zip(context, last) else None
+
+
+def _segment(
+    context: Context, at: int, *, led: bool, town: bool = False, capital: bool = False
+) -> tuple[int, str] | None:
+    if at >= len(context.tokens):
+        return None
+    named = _name(context, at, led=led)
+    street = address(context, at)
+    if street is not None:  # "Rose Hill Community Center" is no street, though "Rose Hill" could be one
+        return named if named and named[1] == VENUE and named[0] > street else (street, ADDRESS)
+    if (last := postcode_at(context, at)) is not None:
+        return last, POSTCODE
+    if is_zip(context, at):
+        return at + 1, CODE
+    if named is not None and (named[1] == VENUE or led or town or capital):
+        return named
+    if town and context.nodes.is_a("state", at) and context.tokens[at].text.isupper():
+        return at + 1, NAME
+    return None
+
+
+def is_zip(context: Context, at: int) -> bool:
+    """Tell whether a token is a five-digit number that nothing else claims."""
+    if not is_number(context, at) or len(context.tokens[at].text) != 5 or context.fold(at - 1) in ("$", "£", "€", "#"):
+        return False
+    return not any(context.nodes.is_a(kind, at + 1) for kind in ("balloon", "guests", "unit", "currency"))
+
+
+def address(context: Context, at: int) -> int | None:
+    """Return the token after "900 Dover St", "Castle Street", "on 5th st" or "Calle Juarez 200"."""
+    street_first = _street_first(context, at)
+    if street_first is not None:
+        return street_first
+    numbered = is_number(context, at) and not context.nodes.beginning("length", at)
+    start = at + 1 if numbered and not context.nodes.is_a("ordinal_ending", at + 1) else at
+    last = _street_end(context, start, numbered=numbered and start > at)
+    return None if last is None else _with_unit(context, last)
+
+
+def _street_end(context: Context, start: int, *, numbered: bool) -> int | None:
+    at = start
+    while at < len(context.tokens) and at - start <= LONGEST_STREET:
+        street = max(context.nodes.beginning("street", at), key=lambda node: node.length, default=None)
+        if street is not None and at > start and _is_street(context, start, at, numbered=numbered):
+            return street.last
+        ordinal = is_number(context, at) and context.nodes.is_a("ordinal_ending", at + 1)
+        initial = context.fold(at) == "." and len(context.fold(at - 1)) <= 2
+        if not (ordinal or initial or context.nodes.is_a("ordinal_ending", at)) and not _can_be_street(context, at, numbered):
+            return None
+        at += 1
+    return None
+
+
+def _can_be_street(context: Context, at: int, numbered: bool) -> bool:
+    if not is_word(context, at) or (stops(context, at) and not is_capital(context, at)):
+        return False
+    if any(context.nodes.is_a(kind, at) for kind in ("guests", "unit", "piece", "where_to", "wanted")) and not is_capital(context, at):
+        return False
+    return numbered or is_capital(context, at) or context.nodes.is_a("ordinal_word", at) or not is_plain(context, at)
+
+
+def _is_street(context: Context, start: int, at: int, *, numbered: bool) -> bool:
+    """Without a house number a street needs a capital or a sure ending ("on 5th st")."""
+    if numbered or is_capital(context, start):
+        return numbered or is_capital(context, at)
+    led = context.fold(start - 1) in ("on", "off", "along", "@", "at", "en")
+    return led and context.fold(at) in _LOWER_STREET and at - start <= 3
+
+
+def _street_first(context: Context, at: int) -> int | None:
+    street = max(context.nodes.beginning("street_first", at), key=lambda node: node.length, default=None)
+    if street is None:
+        return None
+    last = street.last + (1 if context.fold(street.last) == "." else 0)
+    first = last
+    while last < len(context.tokens) and last - first < 4 and is_word(context, last) and (
+        is_capital(context, last) or not stops(context, last)
+    ):
+        last += 1
+    last += 1 if context.fold(last) == "#" else 0
+    return last + 1 if last > first and is_number(context, last) else None
+
+
+def _with_unit(context: Context, last: int) -> int:
+    """Take "Suite 200", "apt 4", "# 12" or a highway's number along."""
+    at = last + 1 if context.fold(last) in (",", ".") and context.nodes.is_a("unit_of_address", last + 1) else last
+    unit = context.nodes.beginning("unit_of_address", at)
+    if unit and (is_number(context, unit[0].last) or len(context.fold(unit[0].last)) == 1):
+        return unit[0].last + 1
+    return last
+
+
+def _name(context: Context, at: int, *, led: bool) -> tuple[int, str] | None:
+    """Return the end of a venue's or town's name and which of the two it is."""
+    first = at + 1 if context.fold(at) in ARTICLES else at
+    last, named, venue = first, False, False
+    while last < len(context.tokens):
+        node = venue_at(context, last)
+        kind_first = context.nodes.is_a("kind_first", last) and not named
+        sure = kind_first and context.nodes.is_a("sure_kind_first", last)
+        if node is not None and (is_capital(context, last) or named or led or sure):
+            named = named or _is_called_so(context, first, at, node)
+            last, venue = node.last, True
+            if kind_first:
+                named, last = _name_after_kind(context, last, named)
+        elif _goes_on(context, first, last, led=led):
+            named = named or (is_word(context, last) and not is_plain(context, last) and context.fold(last) not in CONNECTORS)
+            last += 1
+        else:
+            break
+    last = _without_tail(context, first, last)
+    return (last, VENUE if venue else NAME) if named and last > first else None
+
+
+def _is_called_so(context: Context, first: int, at: int, venue: Node) -> bool:
+    """Tell whether a kind of venue is itself the name: "The Boathouse", "the Assembly Rooms"."""
+    if is_capital(context, venue.first) == is_capital(context, venue.last) and venue_at(context, venue.last) is not None:
+        return venue.first == first  # two kinds make a name: "Riverside Hall"
+    capital = all(is_capital(context, index) for index in range(venue.first, venue.last))
+    follows = context.fold(venue.last) == "," and (is_capital(context, venue.last + 1) or is_number(context, venue.last + 1))
+    return capital and first > at and venue.first == first and (venue.length > 1 or follows or not _opens(context, at))
+
+
+def _opens(context: Context, at: int) -> bool:
+    return at == context.sentence(at)[0] or not is_capital(context, at)
+
+
+def _goes_on(context: Context, first: int, at: int, *, led: bool) -> bool:
+    if postcode_at(context, at) is not None:
+        return False
+    if is_capital(context, at):
+        if led and context.nodes.is_a("stop_word", at) and is_capital(context, at + 1):
+            return True
+        return not stops(context, at) or (venue_at(context, at + 1) is not None and is_capital(context, at + 1))
+    fold = context.fold(at)
+    if fold in CONNECTORS and at > first and is_capital(context, at + 1) and not stops(context, at + 1):
+        return fold not in ("at", "on", "in", "for")
+    if fold == "." and len(context.fold(at - 1)) <= 3 and at > first and is_capital(context, at + 1):
+        return context.tokens[at - 1].end == context.tokens[at].start and context.fold(at - 1) in ("st", "mt", "ft", "dr")
+    if is_number(context, at) and at > first:
+        return is_capital(context, at - 1) and context.fold(at + 1) in ("", ",", ".", "\n", "\n\n", ")") and not led
+    return _lower_name(context, first, at, led=led)
+
+
+def _lower_name(context: Context, first: int, at: int, *, led: bool) -> bool:
+    """Tell whether a small word leads to a kind of venue within reach ("the oakmere branch library")."""
+    if not is_word(context, at) or stops(context, at) or at - first >= LONGEST_LOWER_NAME:
+        return False
+    if not led and not is_capital(context, at - 1):
+        return False
+    if context.nodes.is_a("where_to", at) or context.nodes.is_a("home", at):
+        return False
+    for ahead in range(at + 1, first + LONGEST_LOWER_NAME + 1):
+        if ahead >= len(context.tokens) or not is_word(context, ahead) or stops(context, ahead):
+            return False
+        if venue_at(context, ahead) is not None:
+            return True
+    return False
+
+
+def _name_after_kind(context: Context, at: int, named: bool) -> tuple[bool, int]:
+    """Take the name after its kind: "salon primavera", "Salón Las Palomas"."""
+    last = at
+    while last - at < 3 and is_word(context, last) and not stops(context, last):
+        if context.nodes.is_a("where_to", last) or any(context.nodes.is_a(k, last) for k in ("number_word", "colour_label")):
+            break
+        last += 1
+    while last > at and context.fold(last - 1) in CONNECTORS:
+        last -= 1
+    plain = (is_plain(context, n) or venue_at(context, n) or context.fold(n) in CONNECTORS for n in range(at, last))
+    fresh = not all(plain)
+    return (True, last) if fresh else (named, at)
+
+
+def _without_tail(context: Context, first: int, last: int) -> int:
+    while last > first and (context.fold(last - 1) in CONNECTORS or context.fold(last - 1) in (".", "'")):
+        last -= 1
+    return last
