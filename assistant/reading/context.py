@@ -1,12 +1,12 @@
 """What an extractor gets: the text, its tokens and nodes, how it is laid out, and today."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
 from assistant.reading.layout import BODY, Line
 from assistant.reading.node import Node, Nodes
+from assistant.reading.settings import ReadingSettings
 from assistant.reading.tokens import NEWLINE, Token
 from assistant.reading.vocabulary import Vocabulary
 
@@ -25,7 +25,7 @@ class Context:
     locale: str
     channel: str
     vocabulary: Vocabulary
-    settings: Mapping[str, object]
+    settings: ReadingSettings
 
     def words(self, node: Node) -> str:
         """Return the client's own words of a node."""

@@ -1,12 +1,299 @@
-"""Dates: the day of the event."""
+"""Dates: the day of the event. Candidates, what happens on each, then one answer with all days still possible."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date
 
 from assistant.reading.context import Context
-from assistant.reading.findings import Finding
-from assistant.reading.grammar import Rules
+from assistant.reading.date_candidates import candidates, day_first, order_sure
+from assistant.reading.date_moves import moves
+from assistant.reading.date_roles import EVENT, Role, cues_of, role_of
+from assistant.reading.days import (
+    IMPOSSIBLE,
+    INFERRED,
+    MOST_OPTIONS,
+    PAST,
+    STATED,
+    UNCLEAR,
+    DayPhrase,
+    Frame,
+    MonthDay,
+    Nth,
+    Numeric,
+    Resolved,
+    nearest,
+    shift,
+)
+from assistant.reading.findings import CONSIDER, GIVE, WITHDRAW, Finding
+from assistant.reading.holidays import Holiday
+from assistant.reading.node import Node
+from assistant.reading.weeks import Between, Month, Weekday
 
-RULES = Rules()
+KEY = "event_date"
+SECOND_BEST = ("by", "service", "side")
+LINKS = set(
+    [
+        "or",
+        "and",
+        ",",
+        "/",
+        "&",
+        "maybe",
+        "even",
+        "the",
+        "on",
+        "also",
+        "y",
+        "o",
+        "either",
+        "possibly",
+        "then",
+        "el",
+        "+",
+        "if",
+        "not",
+    ]
+)
+REGIONS = {"GB": ("GB",), "US": ("US",), "MX": ("MX",)}
 
 
-def find(context: Context) -> list[Finding]:  # noqa: ARG001
-    """Return the findings about the event's date."""
-    return []
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A day phrase with the days that fit and what happens on them."""
+
+    node: Node
+    days: Resolved
+    role: Role
+
+    @property
+    def phrase(self) -> DayPhrase:
+        """The words' meaning."""
+        phrase: DayPhrase = self.node.value
+        return phrase
+
+
+Test = Callable[[Candidate, Context], bool]
+
+
+def find(context: Context) -> list[Finding]:
+    """Return the findings about the event's date: at most one that gives it, and what else is said of it."""
+    frame = frame_of(context)
+    nodes = candidates(context)
+    found = [_candidate(node, nodes, context, frame) for node in _resolvable(nodes)]
+    found = _in_their_months(found, frame)
+    kept, lost = _event_days(found)
+    away, kept = _split(kept, context, _is_away)
+    considered, kept = _split(kept, context, _is_considered)
+    findings = [_finding(one, (), context, WITHDRAW) for one in away]
+    findings += [_finding(one, (), context, CONSIDER) for one in considered]
+    if kept:
+        findings.append(_finding(_joined(_after_changes(kept, context), context), lost, context, GIVE))
+    return findings + moves(context, nodes, bool(kept))
+
+
+def frame_of(context: Context) -> Frame:
+    """Return today, the order of day and month and the holidays of the context's locale."""
+    language, _, territory = context.locale.replace("-", "_").partition("_")
+    regions = REGIONS.get(territory, ("US",)) + (("MX",) if language == "es" and territory != "MX" else ())
+    calendar = context.settings.holidays
+
+    def holidays(name: str, today: date, year: int | None) -> tuple[date, ...]:
+        return calendar.next_days(name, regions, today, year)
+
+    return Frame(context.today, day_first(context.locale), order_sure(context.locale), None, holidays)
+
+
+def _resolvable(nodes: list[Node]) -> list[Node]:
+    return [node for node in nodes if hasattr(node.value, "resolve")]
+
+
+def _candidate(node: Node, nodes: list[Node], context: Context, frame: Frame) -> Candidate:
+    role = role_of(node, nodes, cues_of(context), context, context.settings.roles)
+    resolved = node.value.resolve(frame)
+    if node.typo or context.nodes.ending("maybe_day", node.first):
+        resolved = replace(resolved, status=INFERRED) if resolved.status == STATED else resolved
+    return Candidate(node, resolved, role)
+
+
+def _in_their_months(found: list[Candidate], frame: Frame) -> list[Candidate]:
+    """Read "the 12th" after "June 5" in June: a day without a month belongs to the month spoken of before it."""
+    month: tuple[int, int] | None = None
+    done: list[Candidate] = []
+    for one in found:
+        if isinstance(one.phrase, Nth) and month is not None:
+            inside = one.phrase.resolve(replace(frame, month=month))
+            fits = inside.days and inside.status in (STATED, UNCLEAR)
+            one = replace(one, days=inside) if fits else one
+        elif isinstance(one.phrase, MonthDay | Numeric | Month | Holiday) and one.days.days and one.role.name != "past":
+            month = (one.days.days[0].year, one.days.days[0].month)
+        done.append(one)
+    return done
+
+
+def _event_days(found: list[Candidate]) -> tuple[list[Candidate], tuple[str, ...]]:
+    """Return the candidates on which the event may be, and the others in words."""
+    live = [one for one in found if not (one.days.status == PAST and not _said_in_full(one))]
+    event = [one for one in live if one.role.name == EVENT]
+    if not event:
+        second = [one for one in live if one.role.name in SECOND_BEST]
+        event = [replace(one, days=_at_most_inferred(one.days)) for one in second]
+    chosen = {one.node for one in event}
+    lost = tuple(
+        f"{one.node.rule} at {one.node.start}: {', '.join(map(str, one.days.days[:3]))} is {one.role.name}"
+        f" ({'; '.join(one.role.reasons)})"
+        for one in found
+        if one.node not in chosen
+    )
+    return event, lost
+
+
+def _said_in_full(one: Candidate) -> bool:
+    """Tell whether a past day was named as the event's, month and all, so that it must be asked about."""
+    return isinstance(one.phrase, MonthDay | Numeric | Holiday) and one.role.name in (EVENT, *SECOND_BEST)
+
+
+def _at_most_inferred(days: Resolved) -> Resolved:
+    return replace(days, status=INFERRED) if days.status == STATED else days
+
+
+def _split(found: list[Candidate], context: Context, test: Test) -> tuple[list[Candidate], list[Candidate]]:
+    yes = [one for one in found if test(one, context)]
+    return yes, [one for one in found if one not in yes]
+
+
+def _is_away(one: Candidate, context: Context) -> bool:
+    """Tell whether words beside the day take it away ("not the 5th", "the 5th won't work")."""
+    before = any(context.nodes.ending("day_away", index) for index in (one.node.first, one.node.first - 1) if index > 0)
+    return before or context.nodes.is_a("day_away_after", one.node.last)
+
+
+def _is_considered(one: Candidate, context: Context) -> bool:
+    """Tell whether the day is only thought about ("we might do the 17th instead")."""
+    first, last = context.sentence(one.node.first)
+    cues = [cue for cue in context.nodes.of("day_consider") if first <= cue.first < last]
+    return any(cue.last <= one.node.first and one.node.first - cue.last <= 8 for cue in cues)
+
+
+def _after_changes(kept: list[Candidate], context: Context) -> list[Candidate]:
+    """Drop every day that stands before words of change such as "no wait" or "moved to"."""
+    changes = context.nodes.of("day_change")
+    for index in range(len(kept) - 1, 0, -1):
+        earlier, later = kept[index - 1].node, kept[index].node
+        if any(earlier.last <= change.first and change.last <= later.first for change in changes):
+            return [_anchored(kept[index], kept[index - 1]), *kept[index + 1 :]]
+    return kept
+
+
+def _anchored(one: Candidate, before: Candidate) -> Candidate:
+    """Read a bare weekday near the day that it replaces."""
+    if isinstance(one.phrase, Weekday) and not one.phrase.which and before.days.only is not None:
+        return replace(one, days=beside(one.phrase, before.days.only, before.days.only) or one.days)
+    return one
+
+
+def beside(phrase: DayPhrase, prior: date, today: date) -> Resolved | None:
+    """Return what a bare weekday or day number means beside a day that was known: near it, or in its month."""
+    if isinstance(phrase, Weekday) and not phrase.which and not phrase.weeks_on and len(phrase.weekdays) == 1:
+        around = [shift(prior, n) for n in range(-3, 4)]
+        days = tuple(day for day in around if day.weekday() == phrase.weekdays[0] and day >= min(today, prior))
+        return Resolved(INFERRED, days, "the nearest to the day spoken of") if days else None
+    if isinstance(phrase, Nth):
+        found = phrase.resolve(Frame(today, month=(prior.year, prior.month)))
+        return found if found.days and found.status in (STATED, UNCLEAR, IMPOSSIBLE) else None
+    return None
+
+
+def _joined(kept: list[Candidate], context: Context) -> Candidate:
+    """Bring several mentions to one: those that agree narrow each other, those that do not are alternatives."""
+    answer = kept[0]
+    for one in kept[1:]:
+        answer = _join(answer, one, context)
+    return answer
+
+
+def _join(answer: Candidate, one: Candidate, context: Context) -> Candidate:
+    both = _wide_node(answer.node, one.node)
+    common = tuple(day for day in answer.days.days if day in one.days.days)
+    if common:
+        status = _better(answer.days, one.days) if len(common) == 1 else UNCLEAR
+        return replace(answer, node=both, days=Resolved(status, common, "said more than once"))
+    linked = _linked(answer.node, one.node, context)
+    if isinstance(one.phrase, Weekday) and not one.phrase.which and answer.days.only is not None:
+        return _join_weekday(answer, one, linked, both, context)
+    if isinstance(answer.phrase, Weekday) and not answer.phrase.which and one.days.only is not None and not linked:
+        return one
+    if isinstance(one.phrase, Month) and not linked:
+        return answer
+    days = tuple(sorted({*answer.days.days, *one.days.days}))
+    return replace(answer, node=both, days=Resolved(UNCLEAR, days, "more than one day is named"))
+
+
+def _join_weekday(answer: Candidate, one: Candidate, linked: str, both: Node, context: Context) -> Candidate:
+    day = answer.days.only
+    assert day is not None and isinstance(one.phrase, Weekday)
+    near = beside(one.phrase, day, context.today)
+    if linked == "or" and near is not None:
+        days = tuple(sorted({day, *near.days}))
+        return replace(answer, node=both, days=Resolved(UNCLEAR, days, "more than one day is named"))
+    if linked == "mark" or context.fold(one.node.first - 1) in ("a", "is"):
+        options = nearest(day, one.phrase.weekdays, context.today)
+        return replace(answer, node=both, days=Resolved(IMPOSSIBLE, options, f"{day} is a {day:%A}"))
+    return answer
+
+
+def _better(first: Resolved, second: Resolved) -> str:
+    """Return the status of a day that two mentions share: the surer one, where neither is in doubt of itself."""
+    statuses = {first.status, second.status}
+    return STATED if STATED in statuses else INFERRED if statuses & {INFERRED, UNCLEAR} else IMPOSSIBLE
+
+
+def _linked(first: Node, second: Node, context: Context) -> str:
+    """Tell how two phrases hang together: "or", "mark" (only a mark between), or "" (not at all)."""
+    between = [token.fold for token in context.tokens[first.last : second.first]]
+    if not all(fold in LINKS or fold in "-()." for fold in between) or len(between) > 4:
+        return ""
+    words = [fold for fold in between if fold in LINKS and fold not in (",", "the", "el", "on")]
+    return "or" if words else "mark"
+
+
+def _wide_node(first: Node, second: Node) -> Node:
+    return replace(first, parts=(first, second), rule=f"{first.rule}; {second.rule}")
+
+
+def _finding(one: Candidate, lost: tuple[str, ...], context: Context, mode: str) -> Finding:
+    days = tuple(day.isoformat() for day in one.days.days)
+    status = one.days.status if one.days.status != PAST else IMPOSSIBLE
+    value = days[0] if status in (STATED, INFERRED) and days else None
+    spans = tuple(part.span for part in _leaves(one.node))
+    why = "; ".join(part for part in (one.days.why, *one.role.reasons) if part)
+    extra = {"phrase": one.phrase}
+    if mode == GIVE and isinstance(one.phrase, Between) and _moved_from(one.node, context):
+        return _finding(_last_of(one, context), lost, context, mode)
+    return Finding(KEY, value, status, spans, one.node.rule, why, days if value is None else (), mode, extra, lost)
+
+
+def _leaves(node: Node) -> list[Node]:
+    return [leaf for part in node.parts for leaf in _leaves(part)] if ";" in node.rule else [node]
+
+
+def _moved_from(node: Node, context: Context) -> bool:
+    return context.fold(node.first - 1) == "from" and any(
+        context.nodes.ending("day_change", index) for index in (node.first, node.first - 1)
+    )
+
+
+def _last_of(one: Candidate, context: Context) -> Candidate:
+    last = one.node.parts[-1]
+    return replace(one, node=last, days=last.value.resolve(frame_of(context)))
+
+
+def date_fact(finding: Finding) -> dict[str, object]:
+    """Return a finding as the fact of the contract: value, options (at most MOST_OPTIONS), or first and last day."""
+    if finding.value is not None:
+        return {"status": finding.status, "value": finding.value}
+    options = list(finding.options)
+    if finding.status == IMPOSSIBLE:
+        return {"status": IMPOSSIBLE, "options": options[:MOST_OPTIONS], "why": finding.why.split("; ")[0]}
+    if len(options) > MOST_OPTIONS:
+        return {"status": UNCLEAR, "span": [options[0], options[-1]]}
+    return {"status": UNCLEAR, "options": options}

@@ -24,6 +24,14 @@ def number_atoms(tokens: Sequence[Token]) -> Iterable[Node]:
                 yield Node("number", value, token.start, token.end, index, index + 1, "digits")
 
 
+def dotted_atoms(tokens: Sequence[Token]) -> Iterable[Node]:
+    """Yield a ``dotted`` triple of ints for each token such as 14.8.2027."""
+    for index, token in enumerate(tokens):
+        if token.kind == NUMBER and token.text.count(".") == 2 and len(token.text) <= 10:
+            parts = tuple(int(part) for part in token.text.split("."))
+            yield Node("dotted", parts, token.start, token.end, index, index + 1, "digits with points")
+
+
 def _value(text: str) -> Fraction | None:
     if len(text) == 1 and not text.isdecimal():
         return Fraction(unicodedata.numeric(text)).limit_denominator(100)

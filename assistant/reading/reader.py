@@ -1,11 +1,14 @@
 """Reads one text: tokens, atoms, phrases, then one extractor for each fact."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from datetime import date
 
 from assistant.reading import (
     budget,
     colours,
+    date_moves,
+    date_parts,
+    date_rules,
     dates,
     name,
     numbers,
@@ -15,11 +18,13 @@ from assistant.reading import (
     setting,
     talk,
     times,
+    week_rules,
 )
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding, Reading
 from assistant.reading.grammar import Grammar, Rules
 from assistant.reading.layout import lay_out
+from assistant.reading.settings import ReadingSettings
 from assistant.reading.tokens import MAX_CHARACTERS, tokenize
 from assistant.reading.vocabulary import Vocabulary
 
@@ -27,7 +32,10 @@ Extractor = Callable[[Context], list[Finding]]
 
 RULE_SETS: tuple[Rules, ...] = (
     numbers.RULES,
-    dates.RULES,
+    date_parts.RULES,
+    date_rules.RULES,
+    week_rules.RULES,
+    date_moves.RULES,
     times.RULES,
     pieces.RULES,
     colours.RULES,
@@ -54,16 +62,16 @@ EXTRACTORS: tuple[Extractor, ...] = (
 class Reader:
     """A studio's vocabulary and grammar, ready to read texts; it keeps nothing of what it read."""
 
-    def __init__(self, vocabulary: Vocabulary, settings: Mapping[str, object] | None = None) -> None:
+    def __init__(self, vocabulary: Vocabulary, settings: ReadingSettings | None = None) -> None:
         self.vocabulary = vocabulary
-        self.settings = dict(settings or {})
+        self.settings = settings or ReadingSettings()
         self.grammar = Grammar(rule for rules in RULE_SETS for rule in rules.all)
 
     def context(self, text: str, *, today: date, channel: str = "sms", locale: str = "en_US") -> Context:
         """Return a text with its tokens, nodes and layout, for the extractors and for ``read --why``."""
         text = text[:MAX_CHARACTERS]
         tokens = tokenize(text)
-        atoms = [*self.vocabulary.atoms(tokens), *numbers.number_atoms(tokens)]
+        atoms = [*self.vocabulary.atoms(tokens), *numbers.number_atoms(tokens), *numbers.dotted_atoms(tokens)]
         nodes = self.grammar.parse(tokens, atoms)
         lines = lay_out(tokens, nodes, channel)
         return Context(text, tokens, nodes, lines, today, locale, channel, self.vocabulary, self.settings)

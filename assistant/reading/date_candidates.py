@@ -1,0 +1,201 @@
+"""Which day phrases of a text are days at all: the overlaps settled, ages, streets, sizes and phone numbers left out."""
+
+from assistant.reading.context import Context
+from assistant.reading.date_parts import DIGITS
+from assistant.reading.days import MonthDay, Nth, Numeric
+from assistant.reading.holidays import Holiday
+from assistant.reading.layout import QUOTED, SIGNATURE
+from assistant.reading.node import Node
+from assistant.reading.tokens import NUMBER, WORD
+from assistant.reading.weeks import Month
+
+OPENERS = {"", ",", ".", "!", "?", ";", ":", "(", ")", "*", "-", "\n", "\n\n", "/", "&", '"'}
+MONTH_NEEDS_NO_PREPOSITION = {"wedding", "party", "event", "shower", "baby", "bridal", "birthday", "bday", "graduation"}
+SPELLED_TOO_COMMON = {"first", "second", "third", "fourth", "fifth"}
+LONE_NTH_LEADS = {"on", "is", "for", "do", "have", "the", "date", "open", "free", "available", "avail", "maybe", "to"}
+
+
+def candidates(context: Context) -> list[Node]:
+    """Return the day phrases that may be days, in the order of the text, no two on the same words."""
+    found = [node for node in context.nodes.of("day", "bare_day", "loose_day", "month_alone") if is_day(node, context)]
+    blocked = context.nodes.of("no_date")
+    found = [node for node in found if not any(word.meets(node) and word.length >= 1 for word in blocked)]
+    return _settle(found, context)
+
+
+def _settle(found: list[Node], context: Context) -> list[Node]:
+    """Let the longest phrase have its words; of two equal ones the order usual here, then the earlier."""
+    month_first = not day_first(context.locale)
+
+    def weight(node: Node) -> tuple[int, int, int, int]:
+        usual = isinstance(node.value, MonthDay) and (node.rule.startswith("month day") == month_first)
+        return (-node.length, node.typo, 0 if usual else 1, node.first)
+
+    kept: list[Node] = []
+    for node in sorted(found, key=weight):
+        if not any(node.meets(other) for other in kept):
+            kept.append(node)
+    return sorted(kept, key=lambda node: node.first)
+
+
+def day_first(locale: str) -> bool:
+    """Tell whether a locale writes the day before the month (CLDR: all but en_US of those spoken here)."""
+    return locale.replace("-", "_") not in ("en_US", "en", "en_PH", "")
+
+
+def order_sure(locale: str) -> bool:
+    """Tell whether people of a locale write numeric dates in one order; Spanish in the US is written in both."""
+    return locale.replace("-", "_") in ("en_US", "en_GB", "en_AU", "en_NZ", "en_IE", "es_MX", "es_ES")
+
+
+def is_day(node: Node, context: Context) -> bool:
+    """Tell whether the words around a phrase let it be a day."""
+    if context.role(node.first) in (QUOTED, SIGNATURE):
+        return False
+    if node.kind == "month_alone":
+        return _is_month(node, context)
+    if node.kind == "bare_day":
+        return _is_bare(node, context)
+    if isinstance(node.value, Holiday):
+        return not _is_theme(node, context)
+    if isinstance(node.value, MonthDay | Nth | Numeric):
+        return _numbers_are_days(node, context)
+    if isinstance(node.value, Month) and node.rule == "in a month":
+        return not _is_verb_may(node, context)
+    return not _every(node, context)
+
+
+def _every(node: Node, context: Context) -> bool:
+    return context.fold(node.first - 1) in ("every", "each", "cada", "todos", "most")
+
+
+def _numbers_are_days(node: Node, context: Context) -> bool:
+    if _number_counts(node, context) or _number_continues(node, context):
+        return False
+    if node.kind == "loose_day" or isinstance(node.value, Nth):
+        return not _is_place_in_a_row(node, context)
+    return not isinstance(node.value, Numeric) or not _is_share(node, context)
+
+
+def _number_counts(node: Node, context: Context) -> bool:
+    """Tell whether the last number belongs to what follows ("june 12 ft", "june 5 - 7pm", "june 3:30")."""
+    last = context.tokens[node.last - 1]
+    if last.kind != NUMBER or len(last.text) == 4:
+        return False
+    nearby = context.tokens[node.last].start - last.end if node.last < len(context.tokens) else 9
+    for unit in context.nodes.beginning("counted", node.last):
+        if unit.end - unit.start == 1 and not unit.value.isalpha() and nearby > 0:
+            continue
+        if context.fold(node.last) in ("x", "in", "m", "p", "a", "by", "each", "more", "-", "+", "no", "'", '"', "k"):
+            return _weak_unit_counts(node, context, nearby)
+        return True
+    return False
+
+
+def _weak_unit_counts(node: Node, context: Context, nearby: int) -> bool:
+    """Units that are ordinary words too count only when glued or followed by a number."""
+    after = context.tokens[node.last + 1] if node.last + 1 < len(context.tokens) else None
+    by_number = after is not None and after.kind == NUMBER
+    if context.fold(node.last) in ("x", "by"):
+        return by_number
+    return nearby == 0 or context.fold(node.last) in ("each", "more")
+
+
+def _number_continues(node: Node, context: Context) -> bool:
+    """Tell whether the phrase is cut out of a longer number: money, a phone number, a fraction, a size."""
+    first, last = context.tokens[node.first], context.tokens[node.last - 1]
+    if first.kind == NUMBER:
+        before = context.fold(node.first - 1)
+        glued = node.first > 0 and context.tokens[node.first - 1].end == first.start
+        if before in ("$", "£", "€", "#") or (glued and before in ("/", "-", ".", "x", ":", "+", ",", "'")):
+            return True
+    if last.kind == NUMBER and node.last + 1 < len(context.tokens):
+        mark, after = context.tokens[node.last], context.tokens[node.last + 1]
+        glued = mark.start == last.end and after.start == mark.end and after.kind == NUMBER
+        return glued and mark.fold in ("/", "-", ".", "x", "'", ",", ":")
+    return False
+
+
+def _is_place_in_a_row(node: Node, context: Context) -> bool:
+    """Tell whether an ordinal is an age, a street, a floor, a grade ("her 40th", "5th st", "3rd floor")."""
+    if context.nodes.is_a("after_ordinal", node.last) and not _weekday_follows(node, context):
+        return True
+    if any(part.rule == "word" for part in node.parts if part.kind == "weekdays"):
+        return False
+    before = node.first
+    if any(context.nodes.ending("before_ordinal", before)) or context.fold(before - 1).endswith("'s"):
+        return context.fold(node.first) not in ("the", "el")
+    possessive = before > 0 and "'" in context.tokens[before - 1].text.replace("’", "'")
+    if possessive and context.tokens[before - 1].text[-1:] in "sS" and node.kind == "loose_day":
+        return True
+    return _is_lone_nth_without_lead(node, context)
+
+
+def _weekday_follows(node: Node, context: Context) -> bool:
+    return context.nodes.is_a("weekday", node.last)
+
+
+def _is_lone_nth_without_lead(node: Node, context: Context) -> bool:
+    """An ordinal without "the" needs a lead ("on 14th"), or to stand alone; common ordinal words never are days."""
+    word = context.tokens[node.last - 1]
+    if word.kind == WORD and word.fold in SPELLED_TOO_COMMON and len(node.parts) == 1:
+        return not any(part.kind == "weekdays" for part in node.parts)
+    if node.kind != "loose_day":
+        return False
+    before = context.fold(node.first - 1)
+    alone = before in OPENERS and context.fold(node.last) in (*OPENERS, "at", "works", "stays", "is", "would", "please")
+    return not alone and before not in LONE_NTH_LEADS and context.fold(node.last) not in ("stays", "works", "open")
+
+
+def _is_share(node: Node, context: Context) -> bool:
+    """Tell whether "7/8" is a fraction or a mark rather than a date."""
+    after = context.fold(node.last)
+    return context.fold(node.first - 1) in ("$", "score", "size") or after in ("of", "the", "dozen", "stars", "cup")
+
+
+def _is_bare(node: Node, context: Context) -> bool:
+    """Tell whether "saturday 14" is a date: the number may be an hour or a count, so much must speak for a day."""
+    days = node.parts[-1].value
+    if days[2] != DIGITS or _number_counts(node, context) or _number_continues(node, context):
+        return False
+    follow = context.fold(node.last)
+    numbered = days[0][0] > 12 or context.fold(node.last - 2) in ("el", "dia")
+    return numbered and (follow in OPENERS or follow in ("at", "from", "for", "de", "a", "en", "y", "about", "around"))
+
+
+def _is_month(node: Node, context: Context) -> bool:
+    """Tell whether a month's name alone is a time: names such as April or May need a year, or an event beside them."""
+    if context.tokens[node.first].kind == NUMBER or node.first >= node.last:
+        return False
+    if not context.nodes.is_a("month_name_too", node.first):
+        return not _is_address(node, context)
+    full = context.fold(node.first) in ("april", "june", "august", "may")
+    return full and context.fold(node.last) in MONTH_NEEDS_NO_PREPOSITION and context.fold(node.first) != "may"
+
+
+def _is_verb_may(node: Node, context: Context) -> bool:
+    return _is_address(node, context)
+
+
+def _is_address(node: Node, context: Context) -> bool:
+    return context.fold(node.last) in (
+        "st",
+        "street",
+        "ave",
+        "avenue",
+        "rd",
+        "road",
+        "lane",
+        "ln",
+        "blvd",
+        "dr",
+        "drive",
+    )
+
+
+def _is_theme(node: Node, context: Context) -> bool:
+    """Tell whether a holiday's name is only the party's theme, to be settled by the holiday's rule."""
+    name = node.value.name
+    followed = context.nodes.is_a("party_of", node.last)
+    led = context.fold(node.first - 1) == "on"
+    return followed and context.settings.holidays.is_theme(name) and not led

@@ -1,0 +1,82 @@
+"""What happens on a day: the event, or a deadline, access, a birth, something past. The words near it decide.
+
+Every cue adds its role's weight, less the farther it stands; the sums are kept and shown by ``read --why``.
+"""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from assistant.reading.node import Node
+
+if TYPE_CHECKING:
+    from assistant.reading.context import Context
+
+EVENT = "event"
+COMMA, LINE = 2, 6
+AFTER_PENALTY = 3
+REACH = 14
+
+
+@dataclass(frozen=True)
+class RoleWeights:
+    """The file rules/date_roles.yaml: how strongly each role's words speak, and how a cue fades with distance."""
+
+    __pydantic_config__ = {"extra": "forbid"}  # noqa: RUF012
+
+    weights: dict[str, float]
+    prior: float = 0.4
+
+
+@dataclass(frozen=True, slots=True)
+class Role:
+    """The role that won for a day, its sum, and the sums of all roles with the words that made them."""
+
+    name: str
+    score: float
+    reasons: tuple[str, ...]
+
+
+def role_of(node: Node, others: list[Node], cues: list[Node], context: "Context", weights: RoleWeights) -> Role:
+    """Return what happens on the day that ``node`` names."""
+    sums: defaultdict[str, float] = defaultdict(float, {EVENT: weights.prior})
+    words: defaultdict[str, list[str]] = defaultdict(list)
+    first, last = context.sentence(node.first)
+    first = _with_heading(first, context)
+    for cue in cues:
+        if cue.last <= first or cue.first >= last or cue.meets(node):
+            continue
+        distance = _distance(cue, node, others, context)
+        if distance > REACH:
+            continue
+        strength = weights.weights.get(cue.value, 1.0) / (1 + distance / 4)
+        sums[cue.value] = max(sums[cue.value], strength) + 0.25 * min(sums[cue.value], strength)
+        words[cue.value].append(f"{context.words(cue)!r} {strength:.1f}")
+    name = max(sums, key=lambda role: (sums[role], role == EVENT))
+    reasons = tuple(
+        f"{role} {sums[role]:.1f}" + (f" ({', '.join(words[role])})" if words[role] else "") for role in sums
+    )
+    return Role(name, sums[name], reasons)
+
+
+def _with_heading(first: int, context: "Context") -> int:
+    """A sentence that opens a line after a line ending in a colon hears that line too."""
+    return context.sentence(first - 2)[0] if first >= 2 and context.fold(first - 2) == ":" else first
+
+
+def _distance(cue: Node, node: Node, others: list[Node], context: "Context") -> int:
+    """Return the tokens between cue and day; marks and other days between them make it longer."""
+    low, high = (cue.last, node.first) if cue.last <= node.first else (node.last, cue.first)
+    distance = max(0, high - low)
+    for index in range(low, high):
+        fold = context.fold(index)
+        distance += COMMA if fold in (",", ";", "-", "(", ")", "so", "but", ".") else LINE if fold[:1] == "\n" else 0
+    between = [other for other in others if other is not node and low <= other.first and other.last <= high]
+    distance += 3 * len(between)
+    return distance + (AFTER_PENALTY if node.last <= cue.first else 0)
+
+
+def cues_of(context: "Context") -> list[Node]:
+    """Return the cue words; a longer cue hides the shorter ones inside it."""
+    found = context.nodes.of("day_cue")
+    return [cue for cue in found if not any(o is not cue and o.covers(cue) and o.length > cue.length for o in found)]

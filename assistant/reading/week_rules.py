@@ -1,0 +1,363 @@
+"""Rules for days told by the week, the month, a holiday or so many days from another. Nodes: ``day``."""
+
+from dataclasses import replace
+from typing import Any
+
+from assistant.reading.days import MonthDay, Nth, Numeric
+from assistant.reading.grammar import Rules, kind, maybe, word
+from assistant.reading.holidays import Holiday, HolidayWeekend
+from assistant.reading.node import Node
+from assistant.reading.weeks import (
+    Among,
+    Between,
+    Month,
+    Offset,
+    Week,
+    Weekday,
+    WeekdayNear,
+    Weekend,
+)
+
+RULES = Rules()
+PARTS = {"early": (1, 10), "mid": (11, 20), "late": (-10, 31)}
+DATES = (MonthDay, Nth, Numeric)
+
+
+@RULES.rule("weekday alone", "day", kind("weekdays"))
+def weekday_alone(weekdays: Node) -> object:
+    return Weekday(weekdays.value)
+
+
+@RULES.rule(
+    "on sat",
+    "day",
+    word("on", "for", "by", "til", "till", "until", "before", "from", "el", "are"),
+    kind("weak_weekdays"),
+)
+def on_weak_weekday(weekdays: Node) -> object:
+    return Weekday(weekdays.value)
+
+
+@RULES.rule("this or next weekday", "day", kind("which"), kind("weekdays", "weak_weekdays"))
+def which_weekday(which: Node, weekdays: Node) -> object:
+    return Weekday(weekdays.value, which.value)
+
+
+@RULES.rule("weekday after next", "day", maybe("the"), kind("weekdays", "weak_weekdays"), kind("which_after"))
+def weekday_after(weekdays: Node, which: Node) -> object:
+    return Weekday(weekdays.value, which.value)
+
+
+@RULES.rule("saturday week", "day", kind("weekdays"), kind("week_word"))
+def weekday_week(weekdays: Node, _week: Node) -> object:
+    return Weekday(weekdays.value, "this", 1)
+
+
+@RULES.rule("weekday in a week", "day", kind("weekdays"), word("in"), kind("duration"))
+def weekday_in(weekdays: Node, duration: Node) -> object:
+    days, _ = duration.value
+    return Among(weekdays.value, Week(days // 7)) if days % 7 == 0 else None
+
+
+@RULES.rule("today or tomorrow", "day", kind("day_offset"))
+def day_offset(offset: Node) -> object:
+    return Offset(int(offset.value))
+
+
+@RULES.rule("in so many days", "day", word("in", "en", "within"), maybe("like"), kind("duration"))
+def in_days(duration: Node) -> object:
+    days, about = duration.value
+    return Offset(days, None, about)
+
+
+@RULES.rule(
+    "in about so many days",
+    "day",
+    word("in", "en"),
+    word("about", "around", "roughly", "approx", "unas", "unos"),
+    kind("duration"),
+)
+def in_about_days(duration: Node) -> object:
+    return Offset(duration.value[0], None, True)
+
+
+@RULES.rule("dentro de", "day", word("dentro"), word("de"), kind("duration"))
+def within_days(duration: Node) -> object:
+    days, about = duration.value
+    return Offset(days, None, about)
+
+
+@RULES.rule(
+    "so many days from a day",
+    "day",
+    kind("duration"),
+    word("from", "after", "past", "despues", "on"),
+    maybe("de", "del"),
+    kind("day"),
+)
+def days_from(duration: Node, day: Node) -> object:
+    return Offset(duration.value[0], day.value, duration.value[1])
+
+
+@RULES.rule(
+    "so many days before a day",
+    "day",
+    kind("duration"),
+    word("before", "antes"),
+    maybe("de", "del", "the"),
+    kind("day"),
+)
+def days_before(duration: Node, day: Node) -> object:
+    return Offset(-duration.value[0], day.value, duration.value[1])
+
+
+@RULES.rule("so many days from now", "day", kind("duration"), word("from"), word("now"))
+def days_from_now(duration: Node) -> object:
+    return Offset(duration.value[0], None, duration.value[1])
+
+
+@RULES.rule("so many days ago", "day", kind("duration"), word("ago", "back"))
+def days_ago(duration: Node) -> object:
+    return Offset(-duration.value[0])
+
+
+@RULES.rule(
+    "the day after",
+    "day",
+    word("day", "dia", "night"),
+    word("after", "despues", "following"),
+    maybe("de", "del", "the"),
+    kind("day"),
+)
+def day_after(day: Node) -> object:
+    return Offset(1, day.value)
+
+
+@RULES.rule(
+    "the day before",
+    "day",
+    word("day", "dia", "night"),
+    word("before", "antes"),
+    maybe("de", "del", "the"),
+    kind("day"),
+)
+def day_before(day: Node) -> object:
+    return Offset(-1, day.value)
+
+
+@RULES.rule(
+    "weekday after a day",
+    "day",
+    kind("weekdays"),
+    word("after", "following", "despues"),
+    maybe("the", "de", "del"),
+    kind("day"),
+)
+def weekday_after_day(weekdays: Node, day: Node) -> object:
+    return WeekdayNear(weekdays.value[0], 1, day.value) if len(weekdays.value) == 1 else None
+
+
+@RULES.rule(
+    "weekday before a day", "day", kind("weekdays"), word("before", "antes"), maybe("the", "de", "del"), kind("day")
+)
+def weekday_before_day(weekdays: Node, day: Node) -> object:
+    return WeekdayNear(weekdays.value[0], -1, day.value) if len(weekdays.value) == 1 else None
+
+
+@RULES.rule("this or next weekend", "day", kind("which"), kind("weekend_word"))
+def which_weekend(which: Node, _weekend: Node) -> object:
+    return Weekend(which.value)
+
+
+@RULES.rule("weekend after next", "day", maybe("the"), kind("weekend_word"), kind("which_after"))
+def weekend_after(_weekend: Node, which: Node) -> object:
+    return Weekend({"next": "next", "after_next": "after_next", "last": "last"}[which.value])
+
+
+@RULES.rule("weekend of a day", "day", kind("weekend_word"), word("of", "del", "de"), maybe("the", "el"), kind("day"))
+def weekend_of(_weekend: Node, day: Node) -> object:
+    return _weekend_at(day)
+
+
+@RULES.rule("a day's weekend", "day", kind("day"), kind("weekend_word"))
+def day_weekend(day: Node, _weekend: Node) -> object:
+    return _weekend_at(day)
+
+
+def _weekend_at(day: Node) -> object:
+    if isinstance(day.value, Holiday | MonthDay):
+        return HolidayWeekend(day.value)
+    return Weekend("", day.value) if isinstance(day.value, DATES) else None
+
+
+@RULES.rule("weekend after a day", "day", kind("weekend_word"), word("after", "following"), maybe("the"), kind("day"))
+def weekend_after_day(_weekend: Node, day: Node) -> object:
+    return Weekend("", WeekdayNear(5, 1, day.value))
+
+
+@RULES.rule("weekend before a day", "day", kind("weekend_word"), word("before"), maybe("the"), kind("day"))
+def weekend_before_day(_weekend: Node, day: Node) -> object:
+    return Weekend("", WeekdayNear(5, -1, day.value))
+
+
+@RULES.rule(
+    "nth weekend of a month",
+    "day",
+    kind("ordinal", "last_word"),
+    kind("weekend_word"),
+    word("of", "in", "de"),
+    kind("month_words"),
+)
+def nth_weekend(nth: Node, _weekend: Node, month: Node) -> object:
+    return Weekend("", _in_month(month, weekdays=(5,), nth=_nth(nth)))
+
+
+@RULES.rule("weekend in a month", "day", kind("weekend_word"), word("of", "in", "de"), kind("month_words"))
+def weekend_in(_weekend: Node, month: Node) -> object:
+    return _in_month(month, weekdays=(5, 6))
+
+
+@RULES.rule("this or next week", "day", kind("week_on"))
+def week_on(week: Node) -> object:
+    return Week(int(week.value)) if int(week.value) >= 0 else Offset(-7)
+
+
+@RULES.rule("week of a day", "day", kind("week_word"), word("of", "del", "de"), maybe("the", "el"), kind("day"))
+def week_of(_week: Node, day: Node) -> object:
+    return Week(0, day.value) if isinstance(day.value, (*DATES, Holiday)) else None
+
+
+@RULES.rule(
+    "nth week of a month",
+    "day",
+    kind("ordinal", "last_word"),
+    kind("week_word"),
+    word("of", "in", "de"),
+    kind("month_words"),
+)
+def nth_week(nth: Node, _week: Node, month: Node) -> object:
+    number = _nth(nth)
+    if not 1 <= number <= 4:
+        return _in_month(month, first=-7) if number == -1 else None
+    return _in_month(month, first=7 * number - 6, last=7 * number)
+
+
+@RULES.rule(
+    "weekday of a week or weekend",
+    "day",
+    kind("weekdays"),
+    maybe("of", "de", "on", ","),
+    maybe("the", "that"),
+    kind("day"),
+)
+def weekday_among(weekdays: Node, day: Node) -> object:
+    spans = isinstance(day.value, Week | Weekend | HolidayWeekend)
+    return Among(weekdays.value, day.value) if spans else None
+
+
+@RULES.rule("week, weekday", "day", kind("day"), maybe("on", ",", "el"), kind("weekdays"))
+def among_weekday(day: Node, weekdays: Node) -> object:
+    spans = isinstance(day.value, Week | Weekend | HolidayWeekend)
+    return Among(weekdays.value, day.value) if spans else None
+
+
+@RULES.rule("month", "month_words", kind("month"))
+def month_words(month: Node) -> object:
+    return Month(int(month.value))
+
+
+@RULES.rule("month and year", "month_words", kind("month"), maybe(",", "of", "de", "del"), kind("year"))
+def month_year(month: Node, year: Node) -> object:
+    return Month(int(month.value), *year.value)
+
+
+@RULES.rule("this or next month", "month_words", kind("month_on"))
+def month_on(words: Node) -> object:
+    return Month(months_on=int(words.value))
+
+
+@RULES.rule("part of a month", "day", kind("month_part"), maybe("-", "this", "next"), kind("month_words"))
+def part_of_month(part: Node, month: Node) -> object:
+    first, last = PARTS[part.value]
+    return _in_month(month, first=first, last=last)
+
+
+@RULES.rule("weekdays in a month", "day", kind("weekdays"), word("in", "of", "de", "en"), kind("month_words"))
+def weekdays_in(weekdays: Node, month: Node) -> object:
+    return _in_month(month, weekdays=weekdays.value)
+
+
+@RULES.rule("saturdays in a month", "day", kind("weekday_plural"), word("in", "of", "de", "en"), kind("month_words"))
+def plural_in(weekday: Node, month: Node) -> object:
+    return _in_month(month, weekdays=(int(weekday.value),))
+
+
+@RULES.rule(
+    "nth weekday of a month",
+    "day",
+    kind("ordinal", "last_word"),
+    kind("weekdays", "weak_weekdays"),
+    maybe("of", "in", "de", "en"),
+    kind("month_words"),
+)
+def nth_weekday(nth: Node, weekdays: Node, month: Node) -> object:
+    number = _nth(nth)
+    return _in_month(month, weekdays=weekdays.value, nth=number) if number <= 5 else None
+
+
+@RULES.rule("month alone", "month_alone", kind("month_words"))
+def month_alone(month: Node) -> object:
+    return month.value
+
+
+@RULES.rule(
+    "in a month",
+    "day",
+    word("in", "during", "en", "for", "this", "next", "of", "para", "sometime"),
+    maybe("this", "mid", "late", "early", "next", "the", "in"),
+    kind("month_words"),
+)
+def in_month(month: Node) -> object:
+    return month.value
+
+
+def _nth(node: Node) -> int:
+    return -1 if node.kind == "last_word" else int(node.value)
+
+
+def _in_month(month: Node, **what: Any) -> object:
+    return replace(month.value, **what) if isinstance(month.value, Month) else None
+
+
+@RULES.rule("holiday", "day", kind("holiday"))
+def holiday(name: Node) -> object:
+    return Holiday(name.value)
+
+
+@RULES.rule("holiday and year", "day", kind("holiday"), maybe(","), kind("year"))
+def holiday_year(name: Node, year: Node) -> object:
+    said, on = year.value
+    return Holiday(name.value, year=said, years_on=on)
+
+
+@RULES.rule("about a day", "day", kind("approximately"), maybe("the"), kind("day"))
+def about_day(_about: Node, day: Node) -> object:
+    return Offset(0, day.value, True) if isinstance(day.value, DATES) else None
+
+
+@RULES.rule("a day-ish", "day", kind("day"), kind("approximately"))
+def day_ish(day: Node, about: Node) -> object:
+    return Offset(0, day.value, True) if isinstance(day.value, DATES) and about.length <= 2 else None
+
+
+@RULES.rule(
+    "from a day to a day",
+    "day",
+    kind("day"),
+    word("-", "to", "through", "thru", "al", "until"),
+    maybe("the", "el"),
+    kind("day"),
+)
+def from_to(first: Node, last: Node) -> object:
+    both = isinstance(first.value, MonthDay | Numeric) and isinstance(last.value, MonthDay | Numeric)
+    return Between(first.value, last.value) if both else None
