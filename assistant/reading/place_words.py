@@ -46,7 +46,8 @@ def is_number(context: Context, at: int) -> bool:
 def stops(context: Context, at: int) -> bool:
     """Tell whether a name of a place ends before this token."""
     token = context.tokens[at]
-    return token.kind == NEWLINE or any(context.nodes.is_a(kind, at) for kind in STOP_KINDS)
+    exact = (node for kind in STOP_KINDS for node in context.nodes.beginning(kind, at) if not node.typo)
+    return token.kind == NEWLINE or any(exact)
 
 
 def is_plain(context: Context, at: int) -> bool:
