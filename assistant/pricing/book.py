@@ -77,7 +77,7 @@ class PriceBook:
         variants = self.pieces.variants.get(kind, {})
         if shape is not None and shape not in variants:
             known = ", ".join(variants) or "none"
-            raise ValueError(f"shape '{shape}' of a {kind} is not known: known are {known}; or leave it out")
+            raise ValueError(f"{kind}: the shape '{shape}' is not known: known are {known}; or leave it out")
         kind = variants[shape] if shape is not None else kind
         if kind in self.pieces.pieces:
             return kind, self.pieces.pieces[kind]

@@ -1,0 +1,222 @@
+"""Pieces, their sizes, crew, date prices, colours and what stands beside a price."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from assistant.pricing import Learned
+from assistant.pricing.colours import colour_shares, finish_of, finish_shares
+from assistant.pricing.dates import date_price
+from assistant.pricing.explain import explain
+from tests.pricing.jobs import TODAY, book, dollars, garland, priced
+
+
+def piece(**measures):
+    return garland(pieces=[measures])
+
+
+def units(facts):
+    return [round(float(piece.size.units.likely), 2) for piece in priced(facts).priced.job.pieces]
+
+
+@pytest.mark.parametrize(
+    ("measures", "feet"),
+    [
+        ({"kind": "arch", "width_ft": 8, "height_ft": 8}, 19.38),
+        ({"kind": "arch", "length_ft": 12, "width_ft": 8, "height_ft": 8}, 12),
+        ({"kind": "arch", "shape": "half", "height_ft": 6, "width_ft": 8}, 13.57),
+        ({"kind": "arch", "shape": "frame", "height_ft": 8, "width_ft": 8}, 20.57),
+        ({"kind": "arch", "shape": "square", "height_ft": 8, "width_ft": 8}, 24),
+        ({"kind": "hoop", "width_ft": 7}, 11),
+        ({"kind": "hoop"}, 11),
+        ({"kind": "garland", "size": "large"}, 14),
+        ({"kind": "garland", "at": "table"}, 10),
+        ({"kind": "garland", "width_ft": 8, "height_ft": 8}, 15.57),
+        ({"kind": "garland"}, 10),
+        ({"kind": "column"}, 6.5),
+        ({"kind": "column", "length_ft": 7}, 7),
+    ],
+    ids=str,
+)
+def test_the_running_length_follows_from_what_was_said(measures, feet):
+    """Worked lengths of plain geometry; defaults are common practice, no source."""
+    assert units(piece(**measures)) == [pytest.approx(feet, abs=0.02)]
+
+
+def test_an_arch_is_priced_as_an_organic_garland_of_its_running_length():
+    arch = piece(kind="arch", width_ft=8, height_ft=8)
+    assert dollars(arch) == pytest.approx(dollars(garland(19.3769)), abs=0.05)
+
+
+def test_a_second_installer_comes_for_long_high_and_several_big_pieces():
+    def installers(facts):
+        return priced(facts).to_json()["crew"]["installers"]
+
+    assert installers(garland(16, crew=None)) == 1
+    assert installers(garland(16.5, crew=None)) == 2
+    assert installers(garland(pieces=[{"kind": "arch", "length_ft": 12, "height_ft": 9.5}], crew=None)) == 2
+    assert installers(garland(pieces=[{"kind": "garland", "length_ft": 10, "count": 2}], crew=None)) == 2
+    assert installers(garland(pieces=[{"kind": "column", "count": 2}], crew=None)) == 1
+    assert installers(garland(16.5, crew=1)) == 1
+
+
+def test_a_ladder_slows_the_installation():
+    low, high = (piece(kind="garland", length_ft=10, height_ft=h) for h in (9, 9.1))
+    assert priced(high).hours["install"] == pytest.approx(priced(low).hours["install"] * 1.6, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("day", "peak", "rush"),
+    [
+        (date(2027, 10, 16), "0", "0"),
+        (date(2027, 3, 15), "0", "0"),  # 14 days off
+        (date(2027, 3, 14), "0", "0.10"),
+        (date(2027, 3, 7), "0", "0.20"),  # 6 days off
+        (date(2027, 5, 9), "0.15", "0"),  # Mother's Day 2027: second Sunday of May
+        (date(2027, 5, 8), "0.15", "0"),
+        (date(2027, 5, 15), "0.15", "0"),  # a Saturday
+        (date(2027, 5, 16), "0", "0"),
+        (date(2027, 10, 31), "0.15", "0"),
+        (date(2027, 12, 31), "0.15", "0"),
+    ],
+)
+def test_a_date_has_its_price(day, peak, rush):
+    """Common practice, no source; Mother's Day is the second Sunday of May (36 U.S.C. 117)."""
+    found = date_price(day, TODAY, book().prices.dates)
+    assert (found.peak, found.rush) == (Decimal(peak), Decimal(rush))
+
+
+def test_a_rush_costs_75_at_least():
+    plain, rushed = dollars(garland()), dollars(garland(event_date="2027-03-13"))
+    assert rushed == pytest.approx(plain + 75, abs=0.01)
+    assert dollars(garland(event_date="2027-03-05")) == pytest.approx(plain * 1.2, abs=0.01)
+
+
+def test_three_days_off_is_the_designers_alone():
+    def soon(day):
+        return any("72 hours" in text for text in priced(garland(event_date=day)).to_json()["cautions"])
+
+    assert soon("2027-03-03")
+    assert not soon("2027-03-04")
+
+
+@pytest.mark.parametrize(
+    ("count", "shares"),
+    [
+        (1, "1"),
+        (2, "0.65 0.35"),
+        (3, "0.60 0.30 0.10"),
+        (4, "0.40 0.30 0.20 0.10"),
+        (5, "0.30 0.25 0.20 0.15 0.10"),
+        (6, "0.30 0.25 0.20 0.15 0.05 0.05"),
+    ],
+)
+def test_colours_share_the_balloons_by_their_number(count, shares):
+    """Three colours 60/30/10 named by several tutorials; the others common practice, no source."""
+    assert colour_shares(count, book().prices.colour_shares) == tuple(map(Decimal, shares.split()))
+
+
+def test_colour_words_call_for_their_finish():
+    words, shares = book().prices.finish_words, book().prices.colour_shares
+    assert finish_of("chrome gold", words) == "mirror"
+    assert finish_of("dusty rose", words) == "doubled"
+    assert finish_of("rose", words) == "plain"
+    found = finish_shares(["white", "sage", "chrome silver"], words, shares)
+    assert found == {"plain": Decimal("0.60"), "doubled": Decimal("0.30"), "mirror": Decimal("0.10")}
+
+
+def test_balloons_are_whole_and_add_up_over_the_colours():
+    quote = priced(garland(14, colours=["blush", "gold"]))
+    assert quote.balloons["5"] == {"blush": 66, "gold": 35}
+    assert {size: sum(row.values()) for size, row in quote.balloons.items()} == {"5": 101, "11": 77, "17": 19, "24": 4}
+
+
+def test_a_doubled_balloon_counts_as_two_with_its_own_waste():
+    """14 ft x 6.5 x 2 x 1.15 = 209.3 of 5 in."""
+    assert sum(priced(garland(14, finish={"doubled": 1})).balloons["5"].values()) == 210
+
+
+def test_the_packs_hold_the_balloons_needed():
+    quote = priced(garland(20))
+    for pack in quote.packs:
+        held = sum(bag.count * number for bag, number in pack.purchase.bags)
+        assert held == pack.needed + pack.purchase.left
+        assert pack.needed == quote.balloons[pack.size][pack.colour]
+
+
+def test_the_minimum_order_holds_for_the_smallest_job():
+    quote = priced(garland(1, density="light", stand=False, accents=False, client_only_colour=False, miles=0))
+    assert quote.exact[1] == quote.shown[0] == 35000
+    assert "minimum order" in quote.to_json()["for_designer"][0]
+
+
+def test_a_budget_below_the_floor_is_told_to_the_designer():
+    told = priced(garland(budget=[None, 300])).to_json()["for_designer"]
+    assert any("below the floor" in text for text in told)
+    assert not any("floor" in text for text in priced(garland(budget=[None, 600])).to_json()["for_designer"])
+
+
+def test_a_price_off_the_usual_band_is_told_to_the_designer():
+    dear = replace(book().prices.wages, owner_per_hour=Decimal(90))
+    rules = replace(book(), prices=replace(book().prices, wages=dear))
+    told = priced(garland(), rules).to_json()["for_designer"]
+    assert any("from the usual 520 for 14.0 ft" in text for text in told)
+    assert not priced(garland()).to_json()["for_designer"]
+
+
+def test_cautions_follow_the_job_and_each_leaves_the_last_word_to_who_decides():
+    def cautions(**facts):
+        return priced(garland(**facts)).to_json()["cautions"]
+
+    def told(word, **facts):
+        return any(word in text for text in cautions(**facts))
+
+    assert all(text.endswith(book().cautions.who_decides) for text in cautions(setting="outdoor"))
+    assert told("Choking")
+    assert told("latex")
+    assert told("wind", setting="outdoor")
+    assert not told("wind")
+    assert told("60 miles", miles=61)
+    assert not told("60 miles", miles=60)
+    assert told("ladders", pieces=[{"kind": "arch", "width_ft": 8, "height_ft": 10}])
+    assert told("brings them back", pieces=[{"kind": "column"}], strike=False)
+
+
+def test_what_finished_jobs_taught_moves_hours_and_narrows_the_range():
+    taught = replace(book(), learned={"garland": Learned(build=Decimal("1.1"), jobs=9)})
+    before, after = priced(garland()), priced(garland(), taught)
+    assert after.hours["build"] == pytest.approx(before.hours["build"] * 1.1, abs=0.001)
+    assert after.exact[2] - after.exact[0] < before.exact[2] - before.exact[0]
+
+
+def test_each_line_names_rules_that_stand_where_they_say():
+    for line in priced(garland(strike=True, event_date="2027-03-06")).lines:
+        assert line.rules
+        assert line.facts
+        assert all(rule.split(":")[0] in ("prices.yaml", "pieces.yaml") for rule in line.rules)
+
+
+def test_the_tree_behind_a_price_shows_every_entry_with_its_rule():
+    quote = priced(garland(strike=True, event_date="2027-03-06"))
+    tree = explain(quote)
+    for entry in quote.priced.likely.costing.entries:
+        assert f"{entry.amount:.2f}  {entry.what}" in tree
+    for words in ("direct cost", "Short notice", "[prices.yaml:", "floor"):
+        assert words in tree
+
+
+def test_the_deposit_is_half_and_all_of_it_for_short_notice():
+    assert priced(garland()).deposit == priced(garland()).shown[1] // 2
+    rushed = priced(garland(event_date="2027-03-10"))
+    assert rushed.deposit == rushed.shown[1]
+
+
+def test_tax_is_off_until_the_studio_sets_a_rate():
+    assert priced(garland()).tax() is None
+    rates = replace(book().prices.tax, goods=Decimal("0.0625"))
+    rules = replace(book(), prices=replace(book().prices, tax=rates))
+    quote = priced(garland(), rules)
+    goods = Decimal("99.19") / Decimal("363.94") * quote.shown[1]
+    assert quote.tax()["likely"] == pytest.approx(float(goods) * 0.0625, abs=1)

@@ -1,0 +1,168 @@
+"""What must hold for every job: order, exact sums, and ranges that hold every way the open facts can turn out."""
+
+from datetime import date
+from itertools import product
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.pricing.jobs import book, garland, priced
+
+FEW = settings(max_examples=40, deadline=None)
+feet = st.decimals("1", "60", places=1).map(float)
+miles = st.integers(0, 120)
+share = st.decimals("0", "1", places=2).map(float)
+
+
+def ends(low, high, places=1):
+    number = st.decimals(low, high, places=places).map(float)
+    return st.tuples(number, number).map(sorted)
+
+
+measures = st.fixed_dictionaries(
+    {}, optional={"length_ft": ends("2", "60"), "width_ft": ends("2", "20"), "height_ft": ends("3", "12")}
+)
+one_piece = st.builds(
+    lambda kind, size, count: {"kind": kind, **size, **count},
+    st.sampled_from(["garland", "arch", "hoop", "column"]),
+    measures,
+    st.fixed_dictionaries({}, optional={"count": st.integers(1, 4)}),
+)
+days = st.dates(date(2027, 3, 2), date(2028, 2, 28)).map(date.isoformat)
+sheets = st.fixed_dictionaries(
+    {"pieces": st.lists(one_piece, min_size=1, max_size=3)},
+    optional={
+        "density": st.sampled_from(["light", "standard", "lush"]),
+        "finish": st.fixed_dictionaries({"mirror": st.just(0.2), "doubled": share.map(lambda s: s * 0.8)}),
+        "miles": ends("0", "120"),
+        "strike": st.booleans(),
+        "setting": st.sampled_from(["indoor", "covered", "outdoor"]),
+        "crew": st.integers(1, 4),
+        "stand": st.booleans(),
+        "event_date": st.one_of(days, st.lists(days, min_size=2, max_size=5).map(lambda d: {"options": d})),
+        "colours": st.lists(st.sampled_from(["white", "sage", "chrome gold", "navy"]), max_size=6, unique=True),
+    },
+)
+
+
+def exact(facts):
+    return priced(facts).exact[1]
+
+
+@FEW
+@given(feet, feet, st.sampled_from(["garland", "arch", "hoop"]))
+def test_a_longer_piece_never_costs_less(one, other, kind):
+    shorter, longer = ([{"kind": kind, "length_ft": length}] for length in sorted((one, other)))
+    assert exact(garland(pieces=shorter, crew=None)) <= exact(garland(pieces=longer, crew=None))
+
+
+@FEW
+@given(*[st.decimals("1", "30", places=1).map(float)] * 4)
+def test_a_wider_and_higher_arch_never_costs_less(width, height, wider, higher):
+    small = {"kind": "arch", "width_ft": min(width, wider), "height_ft": min(height, higher)}
+    large = {"kind": "arch", "width_ft": max(width, wider), "height_ft": max(height, higher)}
+    assert exact(garland(pieces=[small], crew=None)) <= exact(garland(pieces=[large], crew=None))
+
+
+@FEW
+@given(feet)
+def test_a_denser_garland_never_costs_less(length):
+    light, standard, lush = (exact(garland(length, density=d)) for d in ("light", "standard", "lush"))
+    assert light <= standard <= lush
+
+
+@FEW
+@given(st.decimals("0", "300", places=1).map(float), st.decimals("0", "300", places=1).map(float))
+def test_a_farther_place_never_costs_less(one, other):
+    near, far = sorted((one, other))
+    assert exact(garland(miles=near)) <= exact(garland(miles=far))
+
+
+@FEW
+@given(share, share, st.sampled_from(["doubled", "mirror"]))
+def test_more_of_a_costly_finish_never_costs_less(one, other, finish):
+    less, more = sorted((one, other))
+    assert exact(garland(finish={finish: less})) <= exact(garland(finish={finish: more}))
+
+
+@FEW
+@given(st.integers(0, 400), st.integers(0, 400))
+def test_asking_later_never_costs_less(one, other):
+    early, late = sorted(date.fromordinal(date(2027, 10, 16).toordinal() - days) for days in (one, other))
+    facts = garland()
+    assert priced(facts, today=early).exact[1] <= priced(facts, today=late).exact[1]
+
+
+@FEW
+@given(sheets)
+def test_figures_are_in_order_and_lines_add_up_exactly(facts):
+    quote = priced(facts)
+    assert quote.shown[0] <= quote.shown[1] <= quote.shown[2]
+    assert quote.exact[0] <= quote.exact[1] <= quote.exact[2]
+    assert quote.shown[0] <= quote.exact[0] or quote.shown[0] == book().prices.minimum_order * 100
+    assert quote.shown[2] >= quote.exact[2]
+    for i, end in enumerate(("low", "likely", "high")):
+        assert sum(getattr(line, end) for line in quote.lines) == quote.shown[i]
+    assert all(0 <= line.low <= line.likely <= line.high for line in quote.lines)
+    low, likely, high = quote.take_home_per_hour
+    assert low <= likely <= high
+    assert quote.floor <= quote.exact[1]
+
+
+def completions(facts):
+    """Every way the open facts can turn out, on a small grid within what the rules price."""
+    unknown = book().prices.unknown
+    choices = {}
+    if "setting" not in facts:
+        choices["setting"] = unknown.setting.options
+    if "strike" not in facts:
+        choices["strike"] = [True] if any(p["kind"] == "column" for p in facts["pieces"]) else [False, True]
+    span = facts.get("miles") or [float(unknown.place_not_said.low), float(unknown.place_not_said.high)]
+    choices["miles"] = [span[0], sum(span) / 2, span[1]]
+    if "finish" not in facts and not facts.get("colours"):
+        most = float(unknown.finish.doubled.high)
+        choices["finish"] = [{}, {"doubled": most / 3}, {"doubled": most}]
+    if isinstance(facts.get("event_date"), dict):
+        choices["event_date"] = facts["event_date"]["options"]
+    sized = [_filled(facts, which) for which in (0, 0.5, 1)]
+    choices["pieces"] = sized
+    for values in product(*choices.values()):
+        yield {**facts, **dict(zip(choices, values, strict=True))}
+
+
+def _filled(facts, part):
+    """Each given range at one point of it; what is not said stays so."""
+    return [
+        {key: value[0] + (value[1] - value[0]) * part if isinstance(value, list) else value for key, value in p.items()}
+        for p in facts["pieces"]
+    ]
+
+
+@settings(max_examples=12, deadline=None)
+@given(sheets)
+def test_the_range_holds_every_way_the_open_facts_can_turn_out(facts):
+    low, _, high = priced(facts).exact
+    for known in completions(facts):
+        inside = priced(known).exact
+        assert low <= inside[0]
+        assert inside[2] <= high
+
+
+@FEW
+@given(sheets)
+def test_knowing_a_fact_never_widens_the_range(facts):
+    quote = priced(facts)
+    for row in quote.priced.narrowing:
+        assert row.width_if_known <= row.width_now
+    assert all(row.width_now == quote.priced.high.price - quote.priced.low.price for row in quote.priced.narrowing)
+
+
+@FEW
+@given(st.integers(1, 12), st.integers(1, 12), st.integers(0, 2))
+def test_each_further_piece_costs_less_together_than_alone(one, other, count):
+    """The fixed part of the visit is shared; a second installer is left out by giving the crew."""
+    first = {"kind": "garland", "length_ft": one + 4}
+    second = {"kind": "column", "count": count + 1, "height_ft": 4 + other / 2}
+    together = exact(garland(pieces=[first, second]))
+    apart = exact(garland(pieces=[first])) + exact(garland(pieces=[second]))
+    assert max(exact(garland(pieces=[first])), exact(garland(pieces=[second]))) <= together < apart
