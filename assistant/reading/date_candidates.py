@@ -1,4 +1,4 @@
-"""Which day phrases of a text are days at all: the overlaps settled, ages, streets, sizes and phone numbers left out."""
+"""Which day phrases of a text are days at all: overlaps settled, ages, streets, sizes and phone numbers left out."""
 
 from assistant.reading.context import Context
 from assistant.reading.date_parts import DIGITS
@@ -9,6 +9,7 @@ from assistant.reading.node import Node
 from assistant.reading.tokens import NUMBER, WORD
 from assistant.reading.weeks import Month
 
+STREETS = {"st", "street", "ave", "avenue", "rd", "road", "lane", "ln", "blvd", "dr", "drive", "court", "ct", "way"}
 OPENERS = {"", ",", ".", "!", "?", ";", ":", "(", ")", "*", "-", "\n", "\n\n", "/", "&", '"'}
 MONTH_NEEDS_NO_PREPOSITION = {"wedding", "party", "event", "shower", "baby", "bridal", "birthday", "bday", "graduation"}
 SPELLED_TOO_COMMON = {"first", "second", "third", "fourth", "fifth"}
@@ -19,7 +20,7 @@ def candidates(context: Context) -> list[Node]:
     """Return the day phrases that may be days, in the order of the text, no two on the same words."""
     found = [node for node in context.nodes.of("day", "bare_day", "loose_day", "month_alone") if is_day(node, context)]
     blocked = context.nodes.of("no_date")
-    found = [node for node in found if not any(word.meets(node) and word.length >= 1 for word in blocked)]
+    found = [node for node in found if not any(word.meets(node) and word.length >= node.length for word in blocked)]
     return _settle(found, context)
 
 
@@ -50,6 +51,8 @@ def order_sure(locale: str) -> bool:
 
 def is_day(node: Node, context: Context) -> bool:
     """Tell whether the words around a phrase let it be a day."""
+    if node.rule == "about a day" and context.fold(node.first - 1) in ("what", "how", "que"):
+        return False
     if context.role(node.first) in (QUOTED, SIGNATURE):
         return False
     if node.kind == "month_alone":
@@ -61,7 +64,7 @@ def is_day(node: Node, context: Context) -> bool:
     if isinstance(node.value, MonthDay | Nth | Numeric):
         return _numbers_are_days(node, context)
     if isinstance(node.value, Month) and node.rule == "in a month":
-        return not _is_verb_may(node, context)
+        return not _is_address(node, context)
     return not _every(node, context)
 
 
@@ -112,6 +115,8 @@ def _number_continues(node: Node, context: Context) -> bool:
     if last.kind == NUMBER and node.last + 1 < len(context.tokens):
         mark, after = context.tokens[node.last], context.tokens[node.last + 1]
         glued = mark.start == last.end and after.start == mark.end and after.kind == NUMBER
+        if mark.fold == "-" and context.nodes.is_a("clock_half", node.last + 2):
+            return False
         return glued and mark.fold in ("/", "-", ".", "x", "'", ",", ":")
     return False
 
@@ -167,30 +172,16 @@ def _is_month(node: Node, context: Context) -> bool:
     """Tell whether a month's name alone is a time: names such as April or May need a year, or an event beside them."""
     if context.tokens[node.first].kind == NUMBER or node.first >= node.last:
         return False
+    if context.fold(node.first - 1) == "" and context.fold(node.last) in ("", ".", "?", "!"):
+        return True
     if not context.nodes.is_a("month_name_too", node.first):
         return not _is_address(node, context)
     full = context.fold(node.first) in ("april", "june", "august", "may")
     return full and context.fold(node.last) in MONTH_NEEDS_NO_PREPOSITION and context.fold(node.first) != "may"
 
 
-def _is_verb_may(node: Node, context: Context) -> bool:
-    return _is_address(node, context)
-
-
 def _is_address(node: Node, context: Context) -> bool:
-    return context.fold(node.last) in (
-        "st",
-        "street",
-        "ave",
-        "avenue",
-        "rd",
-        "road",
-        "lane",
-        "ln",
-        "blvd",
-        "dr",
-        "drive",
-    )
+    return context.fold(node.last) in STREETS
 
 
 def _is_theme(node: Node, context: Context) -> bool:

@@ -31,29 +31,8 @@ from assistant.reading.weeks import Between, Month, Weekday
 
 KEY = "event_date"
 SECOND_BEST = ("by", "service", "side")
-LINKS = set(
-    [
-        "or",
-        "and",
-        ",",
-        "/",
-        "&",
-        "maybe",
-        "even",
-        "the",
-        "on",
-        "also",
-        "y",
-        "o",
-        "either",
-        "possibly",
-        "then",
-        "el",
-        "+",
-        "if",
-        "not",
-    ]
-)
+LINKS = {"or", "and", ",", "/", "&", "maybe", "even", "the", "on", "also", "y", "o", "either", "possibly"}
+LINKS |= {"then", "el", "+", "if", "not"}
 REGIONS = {"GB": ("GB",), "US": ("US",), "MX": ("MX",)}
 
 
@@ -79,15 +58,16 @@ def find(context: Context) -> list[Finding]:
     """Return the findings about the event's date: at most one that gives it, and what else is said of it."""
     frame = frame_of(context)
     nodes = candidates(context)
+    nodes = [_moved_to(node, context) for node in nodes]
     found = [_candidate(node, nodes, context, frame) for node in _resolvable(nodes)]
     found = _in_their_months(found, frame)
     kept, lost = _event_days(found)
     away, kept = _split(kept, context, _is_away)
     considered, kept = _split(kept, context, _is_considered)
-    findings = [_finding(one, (), context, WITHDRAW) for one in away]
-    findings += [_finding(one, (), context, CONSIDER) for one in considered]
+    findings = [_finding(one, (), WITHDRAW) for one in away]
+    findings += [_finding(one, (), CONSIDER) for one in considered]
     if kept:
-        findings.append(_finding(_joined(_after_changes(kept, context), context), lost, context, GIVE))
+        findings.append(_finding(_joined(_after_changes(kept, context), context), lost, GIVE))
     return findings + moves(context, nodes, bool(kept))
 
 
@@ -163,7 +143,7 @@ def _split(found: list[Candidate], context: Context, test: Test) -> tuple[list[C
 
 def _is_away(one: Candidate, context: Context) -> bool:
     """Tell whether words beside the day take it away ("not the 5th", "the 5th won't work")."""
-    before = any(context.nodes.ending("day_away", index) for index in (one.node.first, one.node.first - 1) if index > 0)
+    before = bool(context.nodes.ending("day_away", one.node.first))
     return before or context.nodes.is_a("day_away_after", one.node.last)
 
 
@@ -230,7 +210,8 @@ def _join(answer: Candidate, one: Candidate, context: Context) -> Candidate:
 
 def _join_weekday(answer: Candidate, one: Candidate, linked: str, both: Node, context: Context) -> Candidate:
     day = answer.days.only
-    assert day is not None and isinstance(one.phrase, Weekday)
+    assert day is not None
+    assert isinstance(one.phrase, Weekday)
     near = beside(one.phrase, day, context.today)
     if linked == "or" and near is not None:
         days = tuple(sorted({day, *near.days}))
@@ -260,15 +241,13 @@ def _wide_node(first: Node, second: Node) -> Node:
     return replace(first, parts=(first, second), rule=f"{first.rule}; {second.rule}")
 
 
-def _finding(one: Candidate, lost: tuple[str, ...], context: Context, mode: str) -> Finding:
+def _finding(one: Candidate, lost: tuple[str, ...], mode: str) -> Finding:
     days = tuple(day.isoformat() for day in one.days.days)
     status = one.days.status if one.days.status != PAST else IMPOSSIBLE
     value = days[0] if status in (STATED, INFERRED) and days else None
     spans = tuple(part.span for part in _leaves(one.node))
     why = "; ".join(part for part in (one.days.why, *one.role.reasons) if part)
     extra = {"phrase": one.phrase}
-    if mode == GIVE and isinstance(one.phrase, Between) and _moved_from(one.node, context):
-        return _finding(_last_of(one, context), lost, context, mode)
     return Finding(KEY, value, status, spans, one.node.rule, why, days if value is None else (), mode, extra, lost)
 
 
@@ -276,15 +255,12 @@ def _leaves(node: Node) -> list[Node]:
     return [leaf for part in node.parts for leaf in _leaves(part)] if ";" in node.rule else [node]
 
 
-def _moved_from(node: Node, context: Context) -> bool:
-    return context.fold(node.first - 1) == "from" and any(
-        context.nodes.ending("day_change", index) for index in (node.first, node.first - 1)
-    )
-
-
-def _last_of(one: Candidate, context: Context) -> Candidate:
-    last = one.node.parts[-1]
-    return replace(one, node=last, days=last.value.resolve(frame_of(context)))
+def _moved_to(node: Node, context: Context) -> Node:
+    """Return the second day of "moved from June 5 to June 12"; any other phrase as it is."""
+    if not isinstance(node.value, Between) or context.fold(node.first - 1) != "from":
+        return node
+    changed = any(context.nodes.ending(kind, node.first - n) for kind in ("day_change", "day_away") for n in (0, 1))
+    return node.parts[-1] if changed else node
 
 
 def date_fact(finding: Finding) -> dict[str, object]:

@@ -6,7 +6,7 @@ from datetime import date
 
 from dateutil.easter import easter
 
-from assistant.reading.days import PAST, STATED, UNCLEAR, DayPhrase, Frame, Resolved, make_date, shift
+from assistant.reading.days import PAST, RECENT_DAYS, STATED, UNCLEAR, DayPhrase, Frame, Resolved, make_date, shift
 
 
 @dataclass(frozen=True)
@@ -104,7 +104,14 @@ class Holiday:
         days = tuple(shift(day, self.plus) for day in frame.holidays(self.name, frame.today, year))
         if len(days) != 1:
             return Resolved(UNCLEAR, days, "the holiday has more than one day")
+        if year is None and self._just_passed(days[0], frame):
+            return Resolved(PAST, days, "it has just passed")
         return Resolved(PAST if days[0] < frame.today else STATED, days, "the holiday's day")
+
+    def _just_passed(self, coming: date, frame: Frame) -> bool:
+        """Tell whether the holiday was in the last weeks, so that the next one is a year away."""
+        before = frame.holidays(self.name, frame.today, coming.year - 1)
+        return any(0 < (frame.today - shift(day, self.plus)).days <= RECENT_DAYS for day in before)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,189 @@
-"""Talk: what kind of message a text is."""
+"""Talk: what kind of message a text is. Opting out comes first; facts about an event make an inquiry of most others.
 
-from collections.abc import Sequence
+Opt-out words are those of 47 CFR 64.1200(a)(10) and their like: the whole message, or a clear wish anywhere in it.
+"""
+
+from collections.abc import Callable, Sequence
 
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding
+from assistant.reading.layout import QUOTED, SIGN_OFF, SIGNATURE
+from assistant.reading.tokens import MARK, NEWLINE, SYMBOL, WORD, Token
+
+INQUIRY, ACCEPT, DECLINE, QUESTION, PERSON, OTHER = "inquiry", "accept", "decline", "question", "person", "other"
+OPT_OUT, OPT_IN, HELP = "opt_out", "opt_in", "help"
+EVENT_FACTS = {"event_date", "event_time", "pieces", "size", "count", "colours", "occasion", "budget", "setting"}
+SHORT = 9
+Answer = tuple[str, str] | None
 
 
-def kind_of(context: Context, findings: Sequence[Finding]) -> tuple[str, str]:  # noqa: ARG001
-    """Return the kind of message and why."""
-    return "inquiry", "it says something about an event"
+def kind_of(context: Context, findings: Sequence[Finding]) -> tuple[str, str]:
+    """Return the kind of message and the words or the reason that made it so."""
+    message = _Message(context, findings)
+    for test in TESTS:
+        answer = test(message)
+        if answer is not None:
+            return answer
+    return INQUIRY, "nothing speaks for another kind"
+
+
+class _Message:
+    """One text as the tests below look at it: its own words, its cues, its facts."""
+
+    def __init__(self, context: Context, findings: Sequence[Finding]) -> None:
+        self.context = context
+        own = [i for i in range(len(context.tokens)) if context.role(i) not in (QUOTED, SIGNATURE, SIGN_OFF)]
+        self.tokens = [context.tokens[i] for i in own]
+        self.own = set(own)
+        self.facts = {finding.key for finding in findings} & EVENT_FACTS
+        self.place = any(finding.key == "place" for finding in findings)
+
+    @property
+    def words(self) -> list[Token]:
+        """The words, without marks and line ends."""
+        return [token for token in self.tokens if token.kind not in (MARK, NEWLINE)]
+
+    @property
+    def asks(self) -> bool:
+        """Tell whether a question mark stands in it."""
+        return any(token.fold == "?" for token in self.tokens)
+
+    def says(self, kind: str) -> str:
+        """Return the first words of a kind in the message's own text, or ""."""
+        found = [node for node in self.context.nodes.longest(kind) if node.first in self.own]
+        return self.context.words(found[0]) if found else ""
+
+    def is_only(self, *kinds: str) -> bool:
+        """Tell whether words of these kinds, and polite ones, are all that it says."""
+        covered: set[int] = set()
+        core = False
+        for name in (*kinds, "talk_polite"):
+            for node in self.context.nodes.of(name):
+                covered.update(range(node.first, node.last))
+                core = core or (name != "talk_polite" and node.first in self.own)
+        left = [i for i in self.own if i not in covered and self.context.tokens[i].kind not in (MARK, NEWLINE)]
+        return core and not left
+
+
+def _opt_out(message: _Message) -> Answer:
+    if message.is_only("talk_opt_out_bare") and not message.asks:
+        return OPT_OUT, "a bare word of opting out"
+    context = message.context
+    for node in context.nodes.longest("talk_opt_out_wish"):
+        turned = context.nodes.ending("talk_turned_round", node.first)
+        if node.first in message.own and not turned:
+            return OPT_OUT, f"a wish to hear no more: {context.words(node)!r}"
+    return None
+
+
+def _opt_in(message: _Message) -> Answer:
+    if message.is_only("talk_opt_in_bare") and not message.asks:
+        return OPT_IN, "a bare word of opting in"
+    wish = message.says("talk_opt_in_wish")
+    return (OPT_IN, f"a wish to hear again: {wish!r}") if wish else None
+
+
+def _help(message: _Message) -> Answer:
+    return (HELP, "the bare keyword") if message.is_only("talk_help_bare") and len(message.words) <= 2 else None
+
+
+def _unrelated(message: _Message) -> Answer:
+    words = message.says("talk_other")
+    strong = words and not message.facts - {"occasion", "place"} - _doubtful(message)
+    return (OTHER, f"no inquiry: {words!r}") if strong else None
+
+
+def _doubtful(message: _Message) -> set[str]:
+    """A pitch names budgets, counts and pieces too; two cues or more outweigh them, a date or a colour does not."""
+    cues = [node for node in message.context.nodes.longest("talk_other") if node.first in message.own]
+    return (
+        {"budget", "count", "pieces", "size", "setting", "event_time", "event_date"}
+        if len(cues) > 1
+        else {"budget", "count"}
+    )
+
+
+def _person(message: _Message) -> Answer:
+    cancels = message.says("talk_cancel_order")
+    if cancels:
+        return PERSON, f"an order to be cancelled: {cancels!r}"
+    complaint = message.says("talk_complaint")
+    if complaint and not message.says("talk_question") and not message.facts & {"pieces", "size"}:
+        return PERSON, f"a complaint: {complaint!r}"
+    wish = message.says("talk_person")
+    return (PERSON, f"wants a person: {wish!r}") if wish and not message.facts & {"pieces", "size", "budget"} else None
+
+
+def _decline(message: _Message) -> Answer:
+    words = message.says("talk_decline")
+    if not words or message.facts - {"budget", "occasion"}:
+        return None
+    alone = message.is_only("talk_decline", "talk_thanks", "talk_smalltalk")
+    clear = len(words.split()) > 1 and not message.says("talk_question")
+    return (DECLINE, f"a no: {words!r}") if alone or clear else None
+
+
+def _accept(message: _Message) -> Answer:
+    if message.asks and not message.says("talk_accept_strong"):
+        return None
+    if message.facts - {"occasion"} and not message.says("talk_accept_strong"):
+        return None
+    if message.facts & {"pieces", "size", "count", "colours", "event_time"}:
+        return None
+    if message.is_only("talk_accept", "talk_thanks") and message.says("talk_accept"):
+        return ACCEPT, "yes-words alone"
+    strong = message.says("talk_accept_strong")
+    if strong:
+        return ACCEPT, f"a yes: {strong!r}"
+    first = _starts_with(message, "talk_accept")
+    return (ACCEPT, f"a yes: {first!r}") if first and len(message.words) <= SHORT and not message.place else None
+
+
+def _starts_with(message: _Message, kind: str) -> str:
+    words = [i for i in sorted(message.own) if message.context.tokens[i].kind == WORD]
+    nodes = message.context.nodes.beginning(kind, words[0]) if words else []
+    return message.context.words(max(nodes, key=lambda node: node.length)) if nodes else ""
+
+
+def _thanks(message: _Message) -> Answer:
+    praise = message.says("talk_praise")
+    if praise and not message.asks and not message.facts & {"pieces", "size", "budget", "event_date"}:
+        return OTHER, f"praise: {praise!r}"
+    if message.facts or message.place or message.asks:
+        return None
+    if message.is_only("talk_thanks", "talk_smalltalk", "talk_praise"):
+        return OTHER, "thanks alone"
+    thanks = _starts_with(message, "talk_thanks")
+    return (OTHER, f"thanks: {thanks!r}") if thanks and not message.says("talk_wants") and len(message.words) <= 12 else None
+
+
+def _question(message: _Message) -> Answer:
+    words = message.says("talk_question")
+    if words and not message.facts - {"occasion", "setting"}:
+        return QUESTION, f"asks about the studio: {words!r}"
+    return None
+
+
+def _empty(message: _Message) -> Answer:
+    said = any(token.fold != SYMBOL and token.kind not in (MARK, NEWLINE) for token in message.tokens)
+    return None if said else (OTHER, "no words")
+
+
+def _plain_question(message: _Message) -> Answer:
+    about_event = message.facts or message.place or message.says("talk_wants")
+    return (QUESTION, "a question without facts") if message.asks and not about_event else None
+
+
+TESTS: tuple[Callable[[_Message], Answer], ...] = (
+    _opt_out,
+    _opt_in,
+    _help,
+    _empty,
+    _unrelated,
+    _person,
+    _thanks,
+    _decline,
+    _accept,
+    _question,
+    _plain_question,
+)

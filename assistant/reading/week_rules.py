@@ -325,7 +325,7 @@ def _nth(node: Node) -> int:
     return -1 if node.kind == "last_word" else int(node.value)
 
 
-def _in_month(month: Node, **what: Any) -> object:
+def _in_month(month: Node, **what: Any) -> Month | None:
     return replace(month.value, **what) if isinstance(month.value, Month) else None
 
 
