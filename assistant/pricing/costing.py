@@ -6,6 +6,7 @@ Entries are direct cost; the price follows by dividing out overhead, card fee an
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from assistant.pricing.book import PriceBook, RulePath
 from assistant.pricing.goods import Setting
@@ -18,9 +19,11 @@ PLANNING, DELIVERY, STRIKE = "planning", "delivery", "strike"
 TASKS = ("talk", "shop", "build", "load", "drive", "install", "strike")
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One cost: the line it belongs to, its words, amount and kind, the rules and the facts that made it."""
+class Entry(NamedTuple):
+    """One cost: the line it belongs to, its words, amount and kind, the rules and the facts that made it.
+
+    A tuple, because a range makes hundreds of them.
+    """
 
     line: str
     what: str
@@ -29,6 +32,13 @@ class Entry:
     rules: tuple[Rule, ...]
     facts: tuple[str, ...]
     own_labour: bool = False
+    quantity: Decimal | None = None
+    unit: str = ""
+
+    @property
+    def words(self) -> str:
+        """Return what was counted, with its quantity."""
+        return self.what if self.quantity is None else f"{self.what}: {self.quantity:.2f} {self.unit}"
 
 
 @dataclass(frozen=True)
@@ -137,7 +147,7 @@ def _build_rule(piece: JobPiece, at: Scenario) -> Rule:
 
 def _labour(line: str, what: str, hours: Decimal, book: PriceBook, rules: tuple[Rule, ...], *facts: str) -> Entry:
     amount = hours * book.prices.wages.owner_per_hour
-    return Entry(line, f"{what}: {hours:.2f} h", amount, "labour", (*rules, WAGE), facts, own_labour=True)
+    return Entry(line, what, amount, "labour", (*rules, WAGE), facts, True, hours, "h")
 
 
 def _latex(piece: JobPiece, i: int, at: Scenario, book: PriceBook) -> Entry:
@@ -149,7 +159,7 @@ def _latex(piece: JobPiece, i: int, at: Scenario, book: PriceBook) -> Entry:
     rules = [_build_rule(piece, at), _prices("balloons"), _prices("settings", at.setting, "waste")]
     rules += [_prices("finishes", name) for name in ("mirror", "doubled") if getattr(at, name)]
     facts = ("size", "density", "finish", "setting")
-    return Entry(f"piece {i}", f"balloons, {setting.waste:.0%} waste", amount, "goods", tuple(rules), facts)
+    return Entry(f"piece {i}", "balloons with waste", amount, "goods", tuple(rules), facts)
 
 
 def _supplies(piece: JobPiece, i: int, at: Scenario, book: PriceBook) -> Iterator[Entry]:
@@ -163,7 +173,7 @@ def _supplies(piece: JobPiece, i: int, at: Scenario, book: PriceBook) -> Iterato
     for n, extra in enumerate(work.extras):
         yield Entry(line, extra.name, extra.cost * count, "goods", (_recipe(piece, "extras", n),), ("pieces",))
     ballast, rule = _setting(at, book).ballast * count, _prices("settings", at.setting, "ballast")
-    yield Entry(line, f"ballast, {at.setting}", ballast, "goods", (rule,), ("setting",))
+    yield Entry(line, "ballast", ballast, "goods", (rule,), ("setting",))
 
 
 def _client_only(job: Job, at: Scenario) -> Iterator[Entry]:
@@ -188,7 +198,7 @@ def _visit(at: Scenario, book: PriceBook, hours: dict[str, Decimal], helper_hour
     yield _labour(DELIVERY, "install", hours["install"], book, install, "size", "setting")
     helper = helper_hours * wages.helper_per_hour * (ONE + wages.helper_payroll)
     rules = (_prices("crew"), _prices("wages", "helper_per_hour"))
-    yield Entry(DELIVERY, f"helper: {helper_hours:.2f} h", helper, "labour", rules, ("crew", "size"))
+    yield Entry(DELIVERY, "helper", helper, "labour", rules, ("crew", "size"), False, helper_hours, "h")
     if at.strike:
         yield _labour(STRIKE, "take-down", hours["strike"], book, (_prices("strike_hours"),), "strike")
         yield from _trip(STRIKE, at, book, "strike", "miles")
@@ -202,8 +212,8 @@ def _trip(line: str, at: Scenario, book: PriceBook, *facts: str) -> Iterator[Ent
 
 def _mileage(line: str, what: str, miles: Decimal, book: PriceBook, rules: tuple[Rule, ...], *facts: str) -> Entry:
     kind = STRIKE if line == STRIKE else "delivery"
-    rate = book.prices.travel.per_mile
-    return Entry(line, f"{what}: {miles} miles", miles * rate, kind, (*rules, _prices("travel", "per_mile")), facts)
+    amount = miles * book.prices.travel.per_mile
+    return Entry(line, what, amount, kind, (*rules, PER_MILE), facts, False, miles, "miles")
 
 
 def _setting(at: Scenario, book: PriceBook) -> Setting:
@@ -212,3 +222,4 @@ def _setting(at: Scenario, book: PriceBook) -> Setting:
 
 
 WAGE = _prices("wages", "owner_per_hour")
+PER_MILE = _prices("travel", "per_mile")

@@ -40,7 +40,7 @@ def _lines(quote: Quote, case: Case) -> Iterator[str]:
         yield f"    {label}: {sum(entry.amount for entry in entries):.2f}"
         for entry in entries:
             where = ", ".join(quote.book.where(file, *key) for file, key in entry.rules)
-            yield f"      {entry.amount:8.2f}  {entry.what}  [{where}; {', '.join(entry.facts)}]"
+            yield f"      {entry.amount:8.2f}  {entry.words}  [{where}; {', '.join(entry.facts)}]"
 
 
 def _range(quote: Quote) -> Iterator[str]:

@@ -202,7 +202,7 @@ def test_the_tree_behind_a_price_shows_every_entry_with_its_rule():
     quote = priced(garland(strike=True, event_date="2027-03-06"))
     tree = explain(quote)
     for entry in quote.priced.likely.costing.entries:
-        assert f"{entry.amount:.2f}  {entry.what}" in tree
+        assert f"{entry.amount:.2f}  {entry.words}" in tree
     for words in ("direct cost", "Short notice", "[prices.yaml:", "floor"):
         assert words in tree
 
