@@ -184,7 +184,7 @@ def _range_is_wide(view: _View) -> bool:
 
 def _draft(view: _View) -> Step:
     quote = view.situation.quote
-    single = bool(quote) and (quote or {}).get("low") == (quote or {}).get("high")
+    single = bool(quote and quote.get("single_figure", quote["low"] == quote["high"]))
     return Step(
         "draft",
         "quote" if single else "range",

@@ -1,31 +1,10 @@
-"""The studio as its rules describe it: name, zone, locale, money, quiet hours, deposit."""
+"""The studio as its rules describe it: name, zone, locale, money, quiet hours."""
 
 import re
 from dataclasses import dataclass
-from datetime import date, time
+from datetime import time
 from typing import ClassVar
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
-
-
-@dataclass(frozen=True)
-class Deposit:
-    """The share asked for, and when the whole sum is due at once."""
-
-    __pydantic_config__: ClassVar = {"extra": "forbid"}
-    percent: int
-    all_within_days: int
-    all_below: int
-
-    def __post_init__(self) -> None:
-        if not 0 <= self.percent <= 100:
-            raise ValueError(f"percent is {self.percent}: give 0 to 100")
-
-    def of(self, total: int, *, event: date | None, today: date) -> int:
-        """Return the deposit for ``total``, both in minor units, rounded up to a whole currency unit."""
-        soon = event is not None and (event - today).days < self.all_within_days
-        if soon or total < self.all_below * 100:
-            return total
-        return min(total, -(-total * self.percent // 10_000) * 100)
 
 
 @dataclass(frozen=True)
@@ -35,7 +14,6 @@ class QuietHours:
     47 CFR 64.1200(c)(1): no solicitation before 8 a.m. or after 9 p.m. at the called party's place.
     """
 
-    __pydantic_config__: ClassVar = {"extra": "forbid"}
     open_from: time
     open_to: time
 
@@ -50,7 +28,7 @@ class Studio:
 
     __pydantic_config__: ClassVar = {"extra": "forbid"}
     name: str
-    assistant_name: str
+    assistant: dict[str, str]
     designer: dict[str, str]
     phone: str
     email: str
@@ -63,7 +41,7 @@ class Studio:
     quiet_hours: dict[str, time]
     quote_valid_days: int
     hold_hours: int
-    deposit: Deposit
+    plain_sms: bool = True
 
     def __post_init__(self) -> None:
         _check_zone(self.zone)
@@ -73,6 +51,13 @@ class Studio:
             raise ValueError(
                 "quiet_hours needs both 'from' and 'to': write quiet_hours: {from: \"08:00\", to: \"21:00\"}"
             )
+        for language in self.languages:
+            if not (self.assistant.get(language) and self.designer.get(language)):
+                raise ValueError(
+                    f"no words for '{language}': add it to assistant and to designer, or drop the language"
+                )
+        if not self.languages:
+            raise ValueError("languages is empty: give at least one, such as en")
         if not 1 <= self.quote_valid_days <= 60:
             raise ValueError(f"quote_valid_days is {self.quote_valid_days}: give 1 to 60")
 
