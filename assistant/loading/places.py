@@ -16,10 +16,11 @@ WORDS = re.compile(r"[A-Za-z][A-Za-z.']*")
 LONGEST_NAME = 4
 
 
-def road_miles_from(studio_zip: str, road_factor: Decimal, most: Decimal) -> Callable[[str], Decimal | None]:
-    """Return a function from a place's words to one-way road miles, None where no ZIP or town near is named.
+def road_miles_from(studio_zip: str, road_factor: Decimal, near: Decimal) -> Callable[[str], Decimal | None]:
+    """Return a function from a place's words to one-way road miles, None where no ZIP or town is named.
 
-    Of towns with one name the nearest counts; a town beyond ``most`` miles is taken for another of that name.
+    Of towns with one name the nearest counts; named without its state, only a town within ``near`` miles does, since
+    a farther one is more likely a namesake.
     """
 
     @cache
@@ -27,18 +28,19 @@ def road_miles_from(studio_zip: str, road_factor: Decimal, most: Decimal) -> Cal
         start = _zip_point(studio_zip)
         if start is None:
             return None
-        found = _points(place)
-        near = sorted(road_miles(start, point, road_factor) for point in found)
-        return near[0] if near and near[0] <= most else None
+        points, sure = _points(place)
+        found = min((road_miles(start, point, road_factor) for point in points), default=None)
+        return found if found is not None and (sure or found <= near) else None
 
     return miles
 
 
-def _points(place: str) -> list[Point]:
+def _points(place: str) -> tuple[list[Point], bool]:
+    """Return the points a place may mean, and whether a ZIP code or a state makes it sure."""
     for code in reversed(ZIP.findall(place)):
         point = _zip_point(code)
         if point is not None:
-            return [point]
+            return [point], True
     return _town_points(place)
 
 
@@ -46,7 +48,7 @@ def _zip_point(code: str) -> Point | None:
     return _table()[0].get(code)
 
 
-def _town_points(place: str) -> list[Point]:
+def _town_points(place: str) -> tuple[list[Point], bool]:
     """Find a town that is all of the place's words, or the last part of them before a state's two letters."""
     parts = [part.strip() for part in place.split(",") if part.strip()]
     state = parts.pop() if len(parts) > 1 and re.fullmatch(r"[A-Za-z]{2}", parts[-1]) else None
@@ -56,8 +58,9 @@ def _town_points(place: str) -> list[Point]:
     for count in range(min(LONGEST_NAME, len(words)), 0, -1):
         rows = _table()[1].get(" ".join(words[-count:]).lower(), [])
         if (state or len(parts) > 1 or count == len(words)) and rows:
-            return [point for row_state, point in rows if state is None or row_state == state.upper()]
-    return []
+            kept = [point for row_state, point in rows if state is None or row_state == state.upper()]
+            return kept, state is not None
+    return [], False
 
 
 @cache

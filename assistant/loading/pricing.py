@@ -25,7 +25,9 @@ def load_price_book(book: Rulebook) -> PriceBook:
         cautions=cautions,
         version=book.version(*FILES),
         lines={name: book.source(name).lines for name in FILES},
-        road_miles=road_miles_from(prices.travel.studio_zip, prices.travel.road_factor, prices.travel.most_miles),
+        road_miles=road_miles_from(
+            prices.travel.studio_zip, prices.travel.road_factor, prices.travel.designer_beyond_miles
+        ),
     )
 
 

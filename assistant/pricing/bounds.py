@@ -147,13 +147,14 @@ def _setting_figures(word: str, book: PriceBook) -> Figures:
 
 
 def _density_figures(word: Density, job: Job) -> Figures:
-    """Balloons of each size and minutes, for each piece of the job."""
+    """Balloons of each size, minutes, parts and gas, for each piece of the job."""
     figures: list[Decimal] = []
     for piece in job.pieces:
         sizes = sorted({size for build in piece.work.builds.values() for size in build.balloons})
         build = piece.work.build(word)
         figures += [build.balloons.get(size, Decimal(0)) / build.for_units for size in sizes]
-        figures.append(build.minutes / build.for_units)
+        extra = sum(build.parts.values(), build.helium_cubic_ft)
+        figures += [build.minutes / build.for_units, extra / build.for_units]
     return tuple(figures)
 
 

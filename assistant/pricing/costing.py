@@ -91,9 +91,11 @@ def crew_size(job: Job, at: Scenario, book: PriceBook) -> int:
     big = sum(
         count
         for piece, units, count in zip(job.pieces, at.units, at.counts, strict=True)
-        if piece.piece.big or units >= rules.big_from_ft
+        if piece.piece.big or (piece.runs and units >= rules.big_from_ft)
     )
-    long = any(units > rules.second_longer_than_ft for units in at.units)
+    long = any(
+        piece.runs and units > rules.second_longer_than_ft for piece, units in zip(job.pieces, at.units, strict=True)
+    )
     high = any(height is not None and height > rules.second_higher_than_ft for height in at.heights)
     two = 2 if long or high or big >= rules.second_from_big_pieces else 1
     return max(two, *(piece.work.crew_at_least for piece in job.pieces))
@@ -155,16 +157,36 @@ def _latex(piece: JobPiece, i: int, at: Scenario, book: PriceBook) -> Entry:
     build, setting, finishes = piece.work.build(at.density), _setting(at, book), book.prices.finishes
     once = sum((book.prices.balloons[size].each * n for size, n in build.balloons.items()), Decimal(0))
     dearer = ONE + at.mirror * (finishes.mirror.latex - ONE) + at.doubled * (finishes.doubled.latex - ONE)
-    amount = _amount(at, build, i) * once * dearer * (ONE + setting.waste) * book.taught(piece.kind).balloons * at.own
+    amount = (
+        _amount(at, build, i)
+        * once
+        * dearer
+        * (ONE + _waste(piece, setting))
+        * book.taught(piece.kind).balloons
+        * at.own
+    )
     rules = [_build_rule(piece, at), _prices("balloons"), _prices("settings", at.setting, "waste")]
     rules += [_prices("finishes", name) for name in ("mirror", "doubled") if getattr(at, name)]
     facts = ("size", "density", "finish", "setting")
     return Entry(f"piece {i}", "balloons with waste", amount, "goods", tuple(rules), facts)
 
 
+def _gas(piece: JobPiece, i: int, at: Scenario, book: PriceBook) -> Entry:
+    build = piece.work.build(at.density)
+    feet = _amount(at, build, i) * build.helium_cubic_ft * (ONE + _waste(piece, _setting(at, book))) * at.own
+    rules, facts = (_prices("helium_per_cubic_ft"), _build_rule(piece, at)), ("size", "pieces")
+    amount = feet * book.prices.helium_per_cubic_ft
+    return Entry(f"piece {i}", "helium", amount, "goods", rules, facts, False, feet, "cubic ft")
+
+
 def _supplies(piece: JobPiece, i: int, at: Scenario, book: PriceBook) -> Iterator[Entry]:
     line, count, work = f"piece {i}", at.counts[i], piece.work
+    build = work.build(at.density)
     yield _latex(piece, i, at, book)
+    yield _gas(piece, i, at, book)
+    for name, cost_of_it in build.parts.items():
+        amount, rule = _amount(at, build, i) * cost_of_it, _build_rule(piece, at)
+        yield Entry(line, name, amount, "goods", (rule,), ("size", "pieces"))
     each = [("consumables", work.consumables, "pieces"), ("hardware", work.hardware, "pieces")]
     each += [("accents", work.accents, "accents")] if at.accents else []
     each += [("stand", work.stand, "stand")] if at.stand else []
@@ -214,6 +236,10 @@ def _mileage(line: str, what: str, miles: Decimal, book: PriceBook, rules: tuple
     kind = STRIKE if line == STRIKE else "delivery"
     amount = miles * book.prices.travel.per_mile
     return Entry(line, what, amount, kind, (*rules, PER_MILE), facts, False, miles, "miles")
+
+
+def _waste(piece: JobPiece, setting: Setting) -> Decimal:
+    return Decimal(0) if piece.work.counted else setting.waste
 
 
 def _setting(at: Scenario, book: PriceBook) -> Setting:

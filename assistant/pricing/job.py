@@ -48,6 +48,11 @@ class JobPiece:
     size: Size
     count: Between
 
+    @property
+    def runs(self) -> bool:
+        """Tell whether its measure is a length in feet."""
+        return self.work.unit == "ft"
+
 
 @dataclass(frozen=True)
 class Job:

@@ -195,7 +195,8 @@ def piece_label(piece: JobPiece) -> str:
     units, count = piece.size.units, piece.count
     feet = f"{units.low:.3g} to {units.high:.3g}" if units.open else f"{units.likely:.3g}"
     many = f"{count.low} to {count.high} x " if count.open else f"{count.likely} x " if count.likely > 1 else ""
-    return f"{many}{piece.piece.label}, {feet} {piece.work.unit}"
+    size = f", {feet} {piece.work.unit}" if piece.work.unit != "piece" else ""
+    return f"{many}{piece.piece.label}{size}"
 
 
 def _three(values: Any) -> dict[str, int]:

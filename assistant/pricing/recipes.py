@@ -9,17 +9,22 @@ from annotated_types import Ge, MinLen
 from assistant.pricing.number_types import STRICT, NotNegative, Positive
 from assistant.pricing.unknowns import Between, Density
 
-Outline = Literal["run", "arch", "frame_arch", "square_frame", "half_arch", "hoop", "height"]
+Outline = Literal["run", "arch", "frame_arch", "square_frame", "half_arch", "hoop", "height", "area", "cover", "each"]
 
 
 @dataclass(frozen=True)
 class Build:
-    """Balloons by size and one person's build minutes for ``for_units`` units (feet, square feet or pieces)."""
+    """Balloons by size and one person's build minutes for ``for_units`` units (feet, square feet or pieces).
+
+    ``parts`` is what else goes in, with its cost; ``helium_cubic_ft`` the gas for what floats.
+    """
 
     __pydantic_config__ = STRICT
     balloons: Annotated[dict[str, NotNegative], MinLen(1)]
     minutes: NotNegative
     for_units: Positive = Decimal(1)
+    parts: dict[str, NotNegative] = field(default_factory=dict)
+    helium_cubic_ft: NotNegative = Decimal(0)
 
 
 @dataclass(frozen=True)
@@ -33,7 +38,10 @@ class Extra:
 
 @dataclass(frozen=True)
 class Work:
-    """A way of building: by density its recipe, then install minutes and what each piece uses up."""
+    """A way of building: by density its recipe, then install minutes and what each piece uses up.
+
+    ``counted`` work is priced balloon by balloon, without waste; spares still stand on the supply list.
+    """
 
     __pydantic_config__ = STRICT
     unit: str
@@ -46,9 +54,9 @@ class Work:
     client_only_colour: NotNegative
     hardware: NotNegative = Decimal(0)
     extras: list[Extra] = field(default_factory=list)
-    helium_cubic_ft_per_unit: NotNegative = Decimal(0)
     comes_back: bool = False
-    built_on_site: bool = False
+    indoors_only: bool = False
+    counted: bool = False
     crew_at_least: Annotated[int, Ge(1)] = 1
 
     def __post_init__(self) -> None:
@@ -91,6 +99,7 @@ class Outlines:
     __pydantic_config__ = STRICT
     corner_radius_ft: NotNegative
     hoop_share: Between
+    ceiling_share: Between
     run_by_width: Between
     run_by_height: Between
     spots: dict[str, Between]

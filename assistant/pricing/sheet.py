@@ -6,11 +6,11 @@ from datetime import date
 from decimal import Decimal
 from typing import Any, cast
 
-from assistant.pricing.book import PriceBook
+from assistant.pricing.book import DesignerDecides, PriceBook
 from assistant.pricing.colours import finish_shares
 from assistant.pricing.dates import DatePrice, date_price
 from assistant.pricing.given import FactWrong, Given, between, days_of, given, number, word, yes_or_no
-from assistant.pricing.job import Assumed, Choice, Job
+from assistant.pricing.job import Assumed, Choice, Job, JobPiece
 from assistant.pricing.sheet_pieces import read_pieces
 from assistant.pricing.unknowns import Between, Density, OneOf, SettingWord, exactly
 
@@ -33,13 +33,15 @@ def read_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Job:
     miles, miles_fact = _miles(facts, book, assumed)
     dates, days_off = _dates(given(facts, "event_date"), book, today, assumed)
     unknown = book.prices.unknown
+    setting = _setting(facts, book, assumed)
+    _refuse_outdoors(pieces, setting)
     returns = any(piece.work.comes_back for piece in pieces)
     strike_rule = OneOf([True], True) if returns else unknown.strike
     return Job(
         pieces=pieces,
         pieces_said=given(facts, "pieces").known,
         density=_density(facts, book, assumed),
-        setting=_setting(facts, book, assumed),
+        setting=setting,
         mirror=mirror,
         doubled=doubled,
         finish_fact=finish_fact,
@@ -66,6 +68,12 @@ def _density(facts: Mapping[str, Any], book: PriceBook, assumed: list[Assumed]) 
 def _setting(facts: Mapping[str, Any], book: PriceBook, assumed: list[Assumed]) -> Choice[SettingWord]:
     rule = book.prices.unknown.setting
     return cast(Choice[SettingWord], _one_word(facts, "setting", SETTINGS, rule.options, rule.likely, assumed))
+
+
+def _refuse_outdoors(pieces: Sequence[JobPiece], setting: Choice[SettingWord]) -> None:
+    for piece in pieces:
+        if piece.work.indoors_only and setting.options == ("outdoor",):
+            raise DesignerDecides(f"{piece.piece.label} is built indoors only: needed is an indoor place")
 
 
 def _one_word(

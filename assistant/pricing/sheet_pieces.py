@@ -56,7 +56,12 @@ def _said(row: Mapping[str, Any], name: str, book: PriceBook) -> Said:
         height=_feet(row, name, "height_ft", limits.height_ft),
         size=row.get("size"),
         spot=row.get("at"),
+        share=None if row.get("share") is None else _share(row["share"], f"{name}.share"),
     )
+
+
+def _share(value: Any, name: str) -> Between:
+    return between(value, name, most=ONE, remedy="give the share that is covered, above 0 to 1", above_zero=True)
 
 
 def _feet(row: Mapping[str, Any], name: str, key: str, most: Decimal) -> Between | None:

@@ -18,6 +18,7 @@ class Said:
     height: Between | None = None
     size: str | None = None
     spot: str | None = None
+    share: Between | None = None
 
 
 @dataclass(frozen=True)
@@ -105,8 +106,31 @@ def _hoop(said: Said, piece: Piece, outlines: Outlines) -> Size:
     across = said.width or said.height
     why = () if across else ("no diameter yet: a usual stand is assumed",)
     diameter = across or piece.unknown_size["width_ft"]
-    feet = _over(geometry.hoop, diameter, outlines.hoop_share)
+    feet = _over(geometry.hoop, diameter, said.share or outlines.hoop_share)
     return Size(feet, diameter, (*why, f"the garland covers part of the ring: {_shown(feet)}"))
+
+
+def _area(said: Said, piece: Piece, _: Outlines) -> Size:
+    width, height, why = _both(said, piece)
+    return Size(_over(lambda w, h: w * h, width, height), height, why)
+
+
+def _cover(said: Said, piece: Piece, outlines: Outlines) -> Size:
+    """A ceiling's floor area, of which a share is covered; its sides are whichever two measures were said."""
+    sides = [side for side in (said.width, said.length, said.height) if side is not None][:2]
+    if len(sides) < 2:
+        area = piece.unknown_size["area_sq_ft"]
+        why = f"no floor area yet: {area.low} to {area.high} sq ft, likely {area.likely}"
+    else:
+        area, why = _over(lambda w, h: w * h, *sides), "the floor's width and length"
+    share = said.share or outlines.ceiling_share
+    covered = f"{share.low:.0%} to {share.high:.0%} of it covered" if share.open else f"{share.likely:.0%} covered"
+    return Size(_times(area, share), None, (f"{why}, {covered}",))
+
+
+def _each(said: Said, piece: Piece, _: Outlines) -> Size:
+    usual = piece.unknown_size.get("units", exactly(Decimal(1)))
+    return Size(usual, said.height, (f"not said how large: {_of(usual)}",) if usual.open else ())
 
 
 def _height(said: Said, piece: Piece, _: Outlines) -> Size:
@@ -145,6 +169,10 @@ def _feet(length: float) -> Decimal:
     return Decimal(repr(length)).quantize(Decimal("0.0001"))
 
 
+def _of(usual: Between) -> str:
+    return f"{usual.low} to {usual.high}, likely {usual.likely}"
+
+
 def _shown(feet: Between) -> str:
     return f"{feet.low:.1f} to {feet.high:.1f} ft" if feet.open else f"{feet.likely:.1f} ft"
 
@@ -160,4 +188,7 @@ OUTLINES: dict[str, Outline] = {
     ),
     "hoop": _hoop,
     "height": _height,
+    "area": _area,
+    "cover": _cover,
+    "each": _each,
 }

@@ -50,7 +50,7 @@ def test_a_bad_line_gets_its_error_and_the_others_their_answer(run):
         '{"id": "c", "today": "2027-03-01"}',
         '{"id": "d", "facts": {}}',
         '{"id": "n", "today": "2027-03-01", "facts": {"miles": NaN}}',
-        request("e", garland(pieces=[{"kind": "wall"}])),
+        request("e", garland(pieces=[{"kind": "drop"}])),
         request("f", garland()),
     ]
     status, answers, _ = run(lines)
@@ -60,7 +60,7 @@ def test_a_bad_line_gets_its_error_and_the_others_their_answer(run):
     assert "facts.pieces[0].length_ft: 900 is more than 200" in answers[0]["error"]
     assert "write like" in answers[3]["error"] or "write it like" in answers[3]["error"]
     assert "facts.miles: nan is no number" in answers[4]["error"]
-    assert "balloon wall" in answers[5]["error"]
+    assert "balloon drop" in answers[5]["error"]
 
 
 def test_explain_prints_the_tree_beside_the_answer(run):

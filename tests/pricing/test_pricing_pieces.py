@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from assistant.pricing import Learned
+from assistant.pricing import DesignerDecides, Learned
 from assistant.pricing.colours import colour_shares, finish_of, finish_shares
 from assistant.pricing.dates import date_price
 from assistant.pricing.explain import explain
@@ -37,6 +37,13 @@ def units(facts):
         ({"kind": "garland"}, 10),
         ({"kind": "column"}, 6.5),
         ({"kind": "column", "length_ft": 7}, 7),
+        ({"kind": "hoop", "width_ft": 6, "share": 1}, 18.85),
+        ({"kind": "wall", "width_ft": 8, "height_ft": 8}, 64),
+        ({"kind": "bouquet"}, 7),
+        ({"kind": "centerpiece"}, 1),
+        ({"kind": "marquee", "height_ft": 4}, 4),
+        ({"kind": "ceiling", "shape": "loose", "width_ft": 20, "length_ft": 20}, 200),
+        ({"kind": "ceiling", "shape": "loose"}, 200),
     ],
     ids=str,
 )
@@ -60,6 +67,24 @@ def test_a_second_installer_comes_for_long_high_and_several_big_pieces():
     assert installers(garland(pieces=[{"kind": "garland", "length_ft": 10, "count": 2}], crew=None)) == 2
     assert installers(garland(pieces=[{"kind": "column", "count": 2}], crew=None)) == 1
     assert installers(garland(16.5, crew=1)) == 1
+
+
+def test_a_wall_and_what_hangs_take_two_people_and_come_down_again():
+    for measures in ({"kind": "wall"}, {"kind": "ceiling", "shape": "hung"}):
+        quote = priced(garland(pieces=[measures], crew=None, strike=None))
+        assert quote.to_json()["crew"]["installers"] == 2
+        assert quote.hours["strike"] > 0
+
+
+def test_what_is_built_indoors_only_is_the_designers_to_refuse_outdoors():
+    loose = [{"kind": "ceiling", "shape": "loose"}]
+    with pytest.raises(DesignerDecides, match="indoors only"):
+        priced(garland(pieces=loose, setting="outdoor"))
+
+
+def test_ten_centerpieces_stand_on_one_line():
+    (line, *_) = priced(garland(pieces=[{"kind": "centerpiece", "count": 10}])).lines
+    assert line.label == "10 x Centerpiece"
 
 
 def test_a_ladder_slows_the_installation():

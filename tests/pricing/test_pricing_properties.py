@@ -24,7 +24,7 @@ measures = st.fixed_dictionaries(
 )
 one_piece = st.builds(
     lambda kind, size, count: {"kind": kind, **size, **count},
-    st.sampled_from(["garland", "arch", "hoop", "column"]),
+    st.sampled_from(["garland", "arch", "hoop", "column", "wall", "bouquet", "centerpiece", "marquee"]),
     measures,
     st.fixed_dictionaries({}, optional={"count": st.integers(1, 4)}),
 )
@@ -116,7 +116,7 @@ def completions(facts):
     if "setting" not in facts:
         choices["setting"] = unknown.setting.options
     if "strike" not in facts:
-        choices["strike"] = [True] if any(p["kind"] == "column" for p in facts["pieces"]) else [False, True]
+        choices["strike"] = [True] if any(p["kind"] in ("column", "wall") for p in facts["pieces"]) else [False, True]
     span = facts.get("miles") or [float(unknown.place_not_said.low), float(unknown.place_not_said.high)]
     choices["miles"] = [span[0], sum(span) / 2, span[1]]
     if "finish" not in facts and not facts.get("colours"):

@@ -150,3 +150,27 @@ def test_a_garland_on_an_8x8_backdrop_spans_the_worked_ends():
 def test_the_usual_band_is_the_straight_line_through_the_models_prices():
     for feet in (8, 10, 14, 20, 30):
         assert dollars(garland(feet)) == pytest.approx(303 + 15.5 * feet, abs=1)
+
+
+def direct_of_piece(facts):
+    """Direct cost of the first piece alone: what it costs at the studio's door."""
+    entries = priced(facts).priced.likely.costing.entries
+    return sum(entry.amount for entry in entries if entry.line == "piece 0")
+
+
+def test_a_bouquet_of_seven_at_the_studios_door():
+    """Supplies 16.70 and 17.5 min of labour make a price of 37 (common practice, no source)."""
+    direct = direct_of_piece(garland(pieces=[{"kind": "bouquet", "size": "medium"}]))
+    assert direct == pytest.approx(Decimal("16.70") + Decimal("8.75"), abs=Decimal("0.005"))
+    assert round(selling_price(direct, book().prices.shares)) == 37
+
+
+def test_a_loose_ceiling_of_20_by_20_half_covered():
+    """220 fills, 110 cubic ft and 275 of gas at 2.50, 4.6 h on site, price about 920 (common practice, no source)."""
+    pieces = [{"kind": "ceiling", "shape": "loose", "width_ft": 20, "length_ft": 20, "share": 0.5}]
+    quote = priced(garland(pieces=pieces))
+    gas = next(entry for entry in quote.priced.likely.costing.entries if entry.what == "helium")
+    assert (gas.quantity, gas.amount) == (110, 275)
+    assert sum(quote.balloons["11"].values()) == 220
+    assert quote.hours["install"] == pytest.approx(4.6, abs=0.05)
+    assert quote.exact[1] / 100 == pytest.approx(920, rel=0.02)
