@@ -5,14 +5,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from assistant.inquiry.conditions import ConditionWrong
-from assistant.inquiry.phrases import raised
 from assistant.inquiry.rules import Answer, ConversationRules, HandOver
 from assistant.inquiry.situation import Situation
 
 
 def flags_of(text: str, rules: ConversationRules) -> list[str]:
     """Return the flags that ``text`` raises."""
-    return raised(text, rules.flags)
+    return rules.flag_words.raised(text)
 
 
 def flag_counts(situation: Situation, rules: ConversationRules) -> dict[str, int]:
@@ -38,6 +37,5 @@ def _holds(handover: HandOver, values: Mapping[str, Any], rules: ConversationRul
 
 def answers_to(text: str, rules: ConversationRules) -> list[Answer]:
     """Return the studio's entries that ``text`` asks about, answered or not."""
-    asked_by = {answer.id: [word for words in answer.asked_by.values() for word in words] for answer in rules.answers}
-    found = raised(text, asked_by)
+    found = rules.answer_words.raised(text)
     return [answer for answer in rules.answers if answer.id in found]

@@ -2,7 +2,9 @@
 
 import unicodedata
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
+from dataclasses import dataclass
+
+Words = tuple[str, ...]
 
 
 def folded_words(text: str) -> list[str]:
@@ -12,28 +14,45 @@ def folded_words(text: str) -> list[str]:
     return "".join(char if char.isalnum() else " " for char in kept).split()
 
 
-def holds(words: list[str], phrase: str) -> bool:
-    """Tell whether ``phrase`` stands in ``words`` (see folded_words); a star at its end stands for any ending."""
-    wanted = _phrase_words(phrase)
-    if not wanted:
-        return False
-    return any(_stands_at(words, start, wanted, phrase.endswith("*")) for start in range(len(words) - len(wanted) + 1))
+@dataclass(frozen=True)
+class _Phrase:
+    name: str
+    words: Words
+    any_ending: bool
+
+    def stands_at(self, words: list[str], start: int) -> bool:
+        """Tell whether the phrase begins at ``start``."""
+        *body, last = self.words
+        end = start + len(body)
+        if words[start:end] != body or end >= len(words):
+            return False
+        return words[end].startswith(last) if self.any_ending else words[end] == last
 
 
-def raised(text: str, phrases: Mapping[str, Iterable[str]]) -> list[str]:
-    """Return the names under which any phrase stands in ``text``, in the order of ``phrases``."""
-    words = folded_words(text)
-    return [name for name, wordings in phrases.items() if any(holds(words, wording) for wording in wordings)]
+class PhraseIndex:
+    """Names and the phrases that raise them, ready to be looked up; a star at a phrase's end stands for any ending.
 
+    Phrases are kept by their first word, so a text is gone through once, however many phrases there are.
+    """
 
-@lru_cache(maxsize=4096)
-def _phrase_words(phrase: str) -> tuple[str, ...]:
-    return tuple(folded_words(phrase))
+    def __init__(self, phrases: Mapping[str, Iterable[str]]) -> None:
+        self._by_first: dict[str, list[_Phrase]] = {}
+        self._beginnings: list[_Phrase] = []
+        self._names = list(phrases)
+        for name, wordings in phrases.items():
+            for wording in wordings:
+                self._enter(_Phrase(name, tuple(folded_words(wording)), wording.endswith("*")))
 
+    def _enter(self, phrase: _Phrase) -> None:
+        if len(phrase.words) == 1 and phrase.any_ending:
+            self._beginnings.append(phrase)
+        elif phrase.words:
+            self._by_first.setdefault(phrase.words[0], []).append(phrase)
 
-def _stands_at(words: list[str], start: int, wanted: tuple[str, ...], any_ending: bool) -> bool:
-    *body, last = wanted
-    found = words[start + len(body)]
-    if words[start : start + len(body)] != body:
-        return False
-    return found.startswith(last) if any_ending else found == last
+    def raised(self, text: str) -> list[str]:
+        """Return the names of which any phrase stands in ``text``, in the order they were given."""
+        words = folded_words(text)
+        found = {p.name for word in set(words) for p in self._beginnings if word.startswith(p.words[0])}
+        for start, word in enumerate(words):
+            found |= {p.name for p in self._by_first.get(word, ()) if p.stands_at(words, start)}
+        return [name for name in self._names if name in found]

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
 from assistant.inquiry.conditions import Condition
+from assistant.inquiry.phrases import PhraseIndex
 
 # The facts that `assistant read` may list under "ask"; the other questions are for a running conversation alone.
 ASKABLE = ("event_date", "confirm_date", "event_time", "pieces", "size", "colours", "setting", "place")
@@ -130,7 +131,9 @@ class ConversationRules:
     """All that leads a conversation, conditions compiled: the questions, the flags, the hand-overs, the answers."""
 
     asking: AskingRules
-    flags: Mapping[str, tuple[str, ...]]
+    flags: tuple[str, ...]
+    flag_words: PhraseIndex
     handovers: tuple[HandOver, ...]
     answers: tuple[Answer, ...]
+    answer_words: PhraseIndex
     conditions: Mapping[str, Condition]

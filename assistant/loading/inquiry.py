@@ -1,8 +1,9 @@
 """Builds the conversation's rules from questions, handover and answers.yaml, conditions compiled and tried."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from assistant.inquiry.conditions import Condition, ConditionWrong, compile_condition
+from assistant.inquiry.phrases import PhraseIndex
 from assistant.inquiry.rules import AnswerRules, AskingRules, ConversationRules, HandOverRules
 from assistant.rulebook import Rulebook, RuleFilesWrong, RuleProblem, Source
 
@@ -22,11 +23,18 @@ def load_conversation(book: Rulebook) -> ConversationRules:
     answers = book.load(ANSWERS, AnswerRules)
     return ConversationRules(
         asking=asking,
-        flags={name: tuple(word for words in by.values() for word in words) for name, by in handing.flags.items()},
+        flags=tuple(handing.flags),
+        flag_words=PhraseIndex({name: _all_languages(words) for name, words in handing.flags.items()}),
         handovers=tuple(handing.handovers),
         answers=tuple(answers.answers),
+        answer_words=PhraseIndex({answer.id: _all_languages(answer.asked_by) for answer in answers.answers}),
         conditions=_compiled(book, asking, handing),
     )
+
+
+def _all_languages(words: Mapping[str, list[str]]) -> list[str]:
+    """Clients mix languages, so every language's words are looked for in every text."""
+    return [word for of_language in words.values() for word in of_language]
 
 
 def _compiled(book: Rulebook, asking: AskingRules, handing: HandOverRules) -> dict[str, Condition]:
