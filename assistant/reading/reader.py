@@ -82,4 +82,4 @@ class Reader:
         findings = [finding for find in EXTRACTORS for finding in find(context)]
         findings.sort(key=lambda finding: finding.spans[0] if finding.spans else (0, 0))
         kind, why = talk.kind_of(context, findings)
-        return Reading(kind, tuple(findings), why)
+        return Reading(kind, () if kind in talk.WITHOUT_FACTS else tuple(findings), why)

@@ -12,6 +12,7 @@ from assistant.reading.tokens import MARK, NEWLINE, SYMBOL, WORD, Token
 
 INQUIRY, ACCEPT, DECLINE, QUESTION, PERSON, OTHER = "inquiry", "accept", "decline", "question", "person", "other"
 OPT_OUT, OPT_IN, HELP = "opt_out", "opt_in", "help"
+WITHOUT_FACTS = {OPT_OUT, OPT_IN, HELP, OTHER}
 EVENT_FACTS = {"event_date", "event_time", "pieces", "size", "count", "colours", "occasion", "budget", "setting"}
 SHORT = 9
 Answer = tuple[str, str] | None
@@ -154,7 +155,8 @@ def _thanks(message: _Message) -> Answer:
     if message.is_only("talk_thanks", "talk_smalltalk", "talk_praise"):
         return OTHER, "thanks alone"
     thanks = _starts_with(message, "talk_thanks")
-    return (OTHER, f"thanks: {thanks!r}") if thanks and not message.says("talk_wants") and len(message.words) <= 12 else None
+    brief = len(message.words) <= 12 and not message.says("talk_wants")
+    return (OTHER, f"thanks: {thanks!r}") if thanks and brief else None
 
 
 def _question(message: _Message) -> Answer:

@@ -1,4 +1,4 @@
-"""The words of rules/words: every atom that a token, or up to six tokens, can be; several at once are fine.
+"""The words of rules/words: every atom that a token, or several tokens, can be; several at once are fine.
 
 A word that is in no list and looks like a listed one becomes an atom of its own, its distance kept in ``typo``: only
 for the kinds that a word file names under ``mend``, only for words of five letters or more, never beside an exact word.
@@ -17,7 +17,7 @@ WordFile = dict[str, dict[str, list[str]]]
 MEND = "mend"
 SHORTEST_MENDED = 5
 MOST_MENDED = 300
-LONGEST_PHRASE = 6
+LONGEST_PHRASE = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +52,8 @@ class Vocabulary:
     def _enter(self, name: str, kind: str, value: str, folds: tuple[str, ...]) -> None:
         if not 1 <= len(folds) <= LONGEST_PHRASE:
             phrase = " ".join(folds)
-            raise ValueError(f"{name}: {kind}.{value}: {phrase!r} is {len(folds)} words and marks long: use 1 to 6")
+            what = f"{kind}.{value}: {phrase!r} is {len(folds)} words and marks long"
+            raise ValueError(f"{name}: {what}: use 1 to {LONGEST_PHRASE}")
         entry = Entry(folds, kind, value)
         if entry not in self._by_first[folds[0]]:
             self._by_first[folds[0]].append(entry)

@@ -1,0 +1,170 @@
+"""Keeps the event's date: corrected by later words, moved by "a week later", chosen among options."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from assistant.inquiry.merge_values import places
+from assistant.reading.date_moves import CHOOSE
+from assistant.reading.dates import beside, date_fact
+from assistant.reading.days import IMPOSSIBLE, INFERRED, STATED, UNCLEAR, Nth, Resolved, shift
+from assistant.reading.findings import CONSIDER, KEEP, SHIFT, WITHDRAW, Finding
+from assistant.reading.weeks import Month, Week, Weekday, Weekend
+
+KEY = "event_date"
+VAGUE = (Month, Week, Weekend)
+
+
+class DateKeeper:
+    """The date as it stands, and the first one that was ever sure."""
+
+    def __init__(self, today: date) -> None:
+        self.today = today
+        self._now: Finding | None = None
+        self._first: Finding | None = None
+        self._from: list[list[int]] = []
+
+    def hear(self, finding: Finding, message: int) -> None:
+        """Take one finding into account."""
+        change = {WITHDRAW: self._withdrawn, CONSIDER: self._considered, SHIFT: self._shifted, KEEP: self._kept}
+        change[CHOOSE] = self._chosen
+        told = change.get(finding.mode, self._given)(finding)
+        if told is None or told is self._now:
+            return
+        said = places(finding, message)
+        self._from = self._from + said if self._builds_on(finding) else said
+        self._now = told
+        if told.value is not None and self._first is None:
+            self._first = told
+
+    def _builds_on(self, finding: Finding) -> bool:
+        """Tell whether the words say the date only together with those before."""
+        return finding.mode in (SHIFT, KEEP, CHOOSE) or isinstance((finding.extra or {}).get("phrase"), Nth | Weekday)
+
+    def _given(self, finding: Finding) -> Finding | None:
+        phrase = (finding.extra or {}).get("phrase")
+        if self._now is None:
+            return finding
+        known = self._day()
+        if known is not None:
+            return self._given_beside(finding, phrase, known)
+        return self._picked(finding, phrase) or finding
+
+    def _given_beside(self, finding: Finding, phrase: Any, known: date) -> Finding:
+        assert self._now is not None
+        if finding.value == self._now.value:
+            return replace(self._now, status=STATED if STATED in (finding.status, self._now.status) else INFERRED)
+        if isinstance(phrase, VAGUE) and known.isoformat() in self._days_of(finding):
+            return self._now
+        near = beside(phrase, known, self.today) if phrase is not None else None
+        if near is None or not near.days:
+            return finding
+        if near.only == known:
+            return self._now
+        return self._resolved(finding, near)
+
+    @staticmethod
+    def _resolved(finding: Finding, days: Resolved) -> Finding:
+        listed = tuple(day.isoformat() for day in days.days)
+        status = INFERRED if days.status == STATED else days.status
+        if len(listed) == 1 and status in (STATED, INFERRED):
+            return replace(finding, value=listed[0], status=status, options=(), why=days.why)
+        return replace(finding, value=None, status=UNCLEAR if status != IMPOSSIBLE else status, options=listed)
+
+    def _picked(self, finding: Finding, phrase: Any) -> Finding | None:
+        """Return the option that a clarifying answer picks ("saturday", "the 23rd", "June 12")."""
+        assert self._now is not None
+        options = [date.fromisoformat(day) for day in self._now.options]
+        if isinstance(phrase, Nth):
+            fitting = [day for day in options if day.day in phrase.days]
+        elif isinstance(phrase, Weekday):
+            fitting = [day for day in options if day.weekday() in phrase.weekdays]
+        else:
+            said = self._days_of(finding)
+            fitting = [day for day in options if day.isoformat() in said]
+        if not fitting:
+            return self._in_month_spoken_of(finding, phrase, options)
+        if len(fitting) == 1:
+            return replace(finding, value=fitting[0].isoformat(), status=STATED, options=(), why="picked")
+        return replace(finding, value=None, status=UNCLEAR, options=tuple(day.isoformat() for day in fitting))
+
+    def _in_month_spoken_of(self, finding: Finding, phrase: Any, options: list[date]) -> Finding | None:
+        """Read a bare day number in the one month of the options."""
+        months = {(day.year, day.month) for day in options}
+        if not isinstance(phrase, Nth) or len(months) != 1:
+            return None
+        near = beside(phrase, options[0], self.today)
+        return self._resolved(finding, near) if near is not None and near.days else None
+
+    def _withdrawn(self, finding: Finding) -> Finding | None:
+        if self._now is None:
+            return None
+        gone = self._days_of(finding) | self._same_numbers(finding)
+        if self._now.value in gone:
+            return replace(self._now, value=None, status=UNCLEAR, options=(), why="taken back")
+        left = tuple(day for day in self._now.options if day not in gone)
+        if len(left) == len(self._now.options) or not left:
+            return self._now
+        if len(left) == 1:
+            return replace(self._now, value=left[0], status=INFERRED, options=(), why="the other days fell away")
+        return replace(self._now, options=left)
+
+    def _same_numbers(self, finding: Finding) -> set[str]:
+        """Return the days known that a bare number or weekday may mean ("the 5th won't work")."""
+        assert self._now is not None
+        phrase = (finding.extra or {}).get("phrase")
+        known = [day for day in (self._now.value, *self._now.options) if day]
+        if isinstance(phrase, Nth):
+            return {day for day in known if date.fromisoformat(day).day in phrase.days}
+        if isinstance(phrase, Weekday):
+            return {day for day in known if date.fromisoformat(day).weekday() in phrase.weekdays}
+        return set()
+
+    def _considered(self, finding: Finding) -> Finding | None:
+        if self._now is None:
+            return replace(finding, status=INFERRED if finding.value else finding.status)
+        return self._now
+
+    def _shifted(self, finding: Finding) -> Finding | None:
+        known = self._day()
+        if known is None or self._now is None:
+            return self._now
+        moved = shift(known, int(finding.value))
+        return replace(self._now, value=moved.isoformat(), why=finding.rule)
+
+    def _kept(self, finding: Finding) -> Finding | None:
+        return self._first if finding.value == "first" and self._first is not None else self._now
+
+    def _chosen(self, finding: Finding) -> Finding | None:
+        if self._now is None or self._now.value is not None:
+            return self._now
+        index = int(finding.value)
+        if not -len(self._now.options) <= index < len(self._now.options):
+            return self._now
+        return replace(self._now, value=self._now.options[index], status=STATED, options=(), why="chosen")
+
+    def _day(self) -> date | None:
+        return date.fromisoformat(self._now.value) if self._now is not None and self._now.value else None
+
+    @staticmethod
+    def _days_of(finding: Finding) -> set[str]:
+        return {finding.value} if finding.value else set(finding.options)
+
+    def edit(self, fact: Any) -> None:
+        """Take the designer's date."""
+        fact = fact if isinstance(fact, dict) else {"value": fact}
+        options = tuple(fact.get("options") or fact.get("span") or ())
+        told = bool(fact.get("value") or options)
+        self._now = Finding(KEY, fact.get("value"), fact.get("status", STATED), options=options) if told else None
+        self._first = self._now if self._now and self._now.value else self._first
+        self._from = []
+
+    def fact(self) -> dict[str, Any] | None:
+        """Return the fact in the contract's shape, or None."""
+        if self._now is None or (self._now.value is None and not self._now.options and self._now.status == UNCLEAR):
+            return None
+        return date_fact(self._now) | ({"from": self._from} if self._from else {})
+
+    def source(self) -> list[list[int]]:
+        """Return the words that gave the date."""
+        return self._from

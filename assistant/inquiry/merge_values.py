@@ -1,0 +1,57 @@
+"""Keeps a fact of which the last word counts: time, occasion, setting, place, budget, name."""
+
+from typing import Any
+
+from assistant.reading.findings import WITHDRAW, Finding
+
+SURE = "stated"
+
+
+def places(finding: Finding, message: int) -> list[list[int]]:
+    """Return a finding's words as [message index, start, end]."""
+    return [[message, start, end] for start, end in finding.spans]
+
+
+class ValueKeeper:
+    """The last value said; what was only inferred never replaces what was stated."""
+
+    def __init__(self, plain: bool = False) -> None:
+        self.plain = plain
+        self._last: Finding | None = None
+        self._from: list[list[int]] = []
+        self._edited: Any = None
+
+    def hear(self, finding: Finding, message: int) -> None:
+        """Take one finding into account."""
+        if finding.mode == WITHDRAW:
+            if finding.value is None or (self._last and self._last.value == finding.value):
+                self._last, self._from = None, []
+            return
+        weaker = finding.status != SURE and self._last is not None and self._last.status == SURE
+        if weaker and not (finding.status == "unclear" and finding.value is None and not self.plain):
+            return
+        self._last, self._from = finding, places(finding, message)
+
+    def edit(self, fact: Any) -> None:
+        """Take the designer's fact: what she stated is weighed as stated."""
+        value = fact.get("value") if isinstance(fact, dict) else fact
+        self._last = None if value is None else Finding("edit", value)
+        self._from = []
+
+    def fact(self) -> Any:
+        """Return the fact in the contract's shape, or None."""
+        if self._last is None:
+            return None
+        value = list(self._last.value) if isinstance(self._last.value, tuple) else self._last.value
+        if self.plain:
+            return value
+        fact: dict[str, Any] = {"status": self._last.status}
+        if value is not None:
+            fact["value"] = value
+        elif self._last.options:
+            fact["options"] = list(self._last.options)
+        return fact | ({"from": self._from} if self._from else {})
+
+    def source(self) -> list[list[int]]:
+        """Return the words that gave the value."""
+        return self._from
