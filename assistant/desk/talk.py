@@ -1,0 +1,64 @@
+"""The conversation of an inquiry in the order it happened, the client's words marked with the facts they gave."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from assistant.desk.marks import Piece, cut
+from assistant.store.models import Inquiry, Message, Outgoing
+
+
+@dataclass(frozen=True)
+class Turn:
+    """One message: ``mine`` when the studio's; ``state`` is its way out (waiting, sent, failed ...), "" for others."""
+
+    mine: bool
+    at: datetime
+    channel: str
+    subject: str | None
+    pieces: tuple[Piece, ...]
+    state: str = ""
+    delivery: str = ""
+    error: str = ""
+    by_itself: bool = False
+    note: str = ""
+
+
+def turns(inquiry: Inquiry, sends: Sequence[Outgoing]) -> list[Turn]:
+    """Return all messages by time; the facts' "from" counts the client's own messages, as they were read."""
+    heard = [message for message in inquiry.messages if message.from_client]
+    marked = cut([message.read_text for message in heard], inquiry.facts)
+    told = [_of_message(message, tuple(pieces)) for message, pieces in zip(heard, marked, strict=True)]
+    known = {(send.channel, send.provider_id) for send in sends}
+    other = [
+        _of_message(message, (Piece(message.text),))
+        for message in inquiry.messages
+        if not message.from_client and (message.channel, message.provider_id) not in known
+    ]
+    return sorted([*told, *other, *(_of_send(send) for send in sends)], key=lambda turn: turn.at)
+
+
+def _of_message(message: Message, pieces: tuple[Piece, ...]) -> Turn:
+    return Turn(
+        mine=message.direction != "in",
+        at=message.received_at,
+        channel=message.channel,
+        subject=None if message.from_client else message.subject,
+        pieces=pieces,
+        by_itself=message.automatic,
+        note=message.note or "",
+    )
+
+
+def _of_send(send: Outgoing) -> Turn:
+    return Turn(
+        mine=True,
+        at=send.sent_at or send.created_at,
+        channel=send.channel,
+        subject=send.subject,
+        pieces=(Piece(send.text),),
+        state=send.state,
+        delivery=send.delivery or "",
+        error=send.error or "",
+        by_itself=not send.needs_yes and send.approved_by is None,
+    )
