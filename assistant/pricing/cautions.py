@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from assistant.pricing.book import PriceBook
 from assistant.pricing.engine import Priced
+from assistant.pricing.sizing import short
 
 
 def cautions(priced: Priced, book: PriceBook) -> list[str]:
@@ -63,4 +64,6 @@ def _sanity(priced: Priced, book: PriceBook) -> str | None:
     if abs(priced.likely.base - usual) <= rules.within * usual:
         return None
     off = (priced.likely.base / usual - 1) * Decimal(100)
-    return f"{off:+.0f} % from the usual {usual:.0f} for {units:.1f} ft plain indoors: check the facts and the prices."
+    return (
+        f"{off:+.0f} % from the usual {usual:.0f} for {short(units)} ft plain indoors: check the facts and the prices."
+    )

@@ -126,7 +126,8 @@ def _install_hours(job: Job, at: Scenario, book: PriceBook, i: int) -> Decimal:
     piece, rules, height = job.pieces[i], book.prices.crew, at.heights[i]
     minutes = piece.work.install_minutes + piece.work.install_minutes_per_unit * at.units[i]
     ladder = rules.ladder_install if height is not None and height > rules.ladder_above_ft else ONE
-    factor = _setting(at, book).install * ladder
+    mount = ONE if piece.mount is None else rules.mounts[piece.mount]
+    factor = _setting(at, book).install * ladder * mount
     return at.counts[i] * minutes / HOUR * factor * book.taught(piece.kind).install * at.own
 
 

@@ -1,7 +1,6 @@
 """Facts as they come from outside: stated, inferred, unclear, impossible, bare or absent; checked before use."""
 
-import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -54,13 +53,13 @@ def number(value: Any, name: str, *, most: Decimal, remedy: str, above_zero: boo
     """Return a number as Decimal; text, booleans, NaN, negative and over-large ones are refused."""
     if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
         raise FactWrong(f"{name}: {value!r:.40} is no number: {remedy}")
-    if not math.isfinite(value):
-        raise FactWrong(f"{name}: {value} is no number: {remedy}")
     exact = Decimal(str(value))
+    if not exact.is_finite():
+        raise FactWrong(f"{name}: {value} is no number: {remedy}")
     if exact < 0 or (above_zero and exact == 0):
-        raise FactWrong(f"{name}: {value} is {'below' if exact < 0 else 'not above'} 0: {remedy}")
+        raise FactWrong(f"{name}: {value!r:.40} is {'below' if exact < 0 else 'not above'} 0: {remedy}")
     if exact > most:
-        raise FactWrong(f"{name}: {value} is more than {most}: {remedy}")
+        raise FactWrong(f"{name}: {value!r:.40} is more than {most}: {remedy}")
     return exact
 
 
@@ -83,8 +82,16 @@ def yes_or_no(value: Any, name: str) -> bool:
     return value
 
 
-def word(value: Any, name: str, known: Collection[str]) -> str:
+def text(value: Any, name: str) -> str | None:
+    """Return a word as it came, None when it is absent."""
+    if value is not None and not isinstance(value, str):
+        raise FactWrong(f"{name}: {value!r:.40} is no word: write one, or leave it out")
+    return value
+
+
+def word(value: Any, name: str, known: Iterable[str]) -> str:
     """Return a word that is one of ``known``."""
+    known = list(known)
     if not isinstance(value, str) or value not in known:
         raise FactWrong(f"{name}: {value!r:.40} is not known: write one of {', '.join(known)}")
     return value

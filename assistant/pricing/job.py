@@ -47,6 +47,7 @@ class JobPiece:
     work: Work
     size: Size
     count: Between
+    mount: str | None = None
 
     @property
     def runs(self) -> bool:

@@ -13,6 +13,7 @@ from assistant.pricing.costing import DELIVERY, PLANNING, STRIKE, TASKS
 from assistant.pricing.engine import PEAK, RUSH, Case, Priced
 from assistant.pricing.job import JobPiece
 from assistant.pricing.money import cents, friendly, left_for_work
+from assistant.pricing.sizing import short
 from assistant.pricing.supplies import Pack, balloons, packs
 
 LABELS = {
@@ -193,7 +194,7 @@ class Quote:
 def piece_label(piece: JobPiece) -> str:
     """Return a piece's name with its count and size, as it stands on a line."""
     units, count = piece.size.units, piece.count
-    feet = f"{units.low:.3g} to {units.high:.3g}" if units.open else f"{units.likely:.3g}"
+    feet = f"{short(units.low)} to {short(units.high)}" if units.open else short(units.likely)
     many = f"{count.low} to {count.high} x " if count.open else f"{count.likely} x " if count.likely > 1 else ""
     size = f", {feet} {piece.work.unit}" if piece.work.unit != "piece" else ""
     return f"{many}{piece.piece.label}{size}"

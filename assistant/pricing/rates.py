@@ -60,6 +60,7 @@ class Crew:
     __pydantic_config__ = STRICT
     ladder_above_ft: Positive
     ladder_install: Factor
+    mounts: dict[str, Factor]
     second_longer_than_ft: Positive
     second_higher_than_ft: Positive
     second_from_big_pieces: Annotated[int, Ge(1)]

@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.pricing.book import DesignerDecides, PriceBook
-from assistant.pricing.given import FactWrong, between, given
+from assistant.pricing.given import FactWrong, between, given, text, word
 from assistant.pricing.job import Assumed, JobPiece
 from assistant.pricing.recipes import Piece
 from assistant.pricing.sizing import Said, size_of
@@ -35,7 +35,7 @@ def _piece(row: Any, name: str, book: PriceBook, assumed: list[Assumed]) -> JobP
     if not isinstance(row, Mapping) or not isinstance(row.get("kind"), str):
         raise FactWrong(f'{name}: no piece: write {{"kind": "garland", ...}}')
     try:
-        kind, piece = book.piece(row["kind"], row.get("shape"))
+        kind, piece = book.piece(row["kind"], text(row.get("shape"), f"{name}.shape"))
         said = _said(row, name, book)
         size = size_of(said, piece, book.pieces.outlines)
     except FactWrong:
@@ -45,7 +45,13 @@ def _piece(row: Any, name: str, book: PriceBook, assumed: list[Assumed]) -> JobP
     except ValueError as problem:
         raise FactWrong(f"{name}: {problem}") from None
     assumed.extend(Assumed("size", _shown(size.units), f"{piece.label}: {why}") for why in size.why)
-    return JobPiece(kind, piece, book.work(piece), size, _count(row, name, piece, book, assumed))
+    count = _count(row, name, piece, book, assumed)
+    return JobPiece(kind, piece, book.work(piece), size, count, _mount(row, name, book))
+
+
+def _mount(row: Mapping[str, Any], name: str, book: PriceBook) -> str | None:
+    mount = row.get("mount")
+    return None if mount is None else word(mount, f"{name}.mount", book.prices.crew.mounts)
 
 
 def _said(row: Mapping[str, Any], name: str, book: PriceBook) -> Said:
@@ -54,8 +60,8 @@ def _said(row: Mapping[str, Any], name: str, book: PriceBook) -> Said:
         length=_feet(row, name, "length_ft", limits.length_ft),
         width=_feet(row, name, "width_ft", limits.width_ft),
         height=_feet(row, name, "height_ft", limits.height_ft),
-        size=row.get("size"),
-        spot=row.get("at"),
+        size=text(row.get("size"), f"{name}.size"),
+        spot=text(row.get("at"), f"{name}.at"),
         share=None if row.get("share") is None else _share(row["share"], f"{name}.share"),
     )
 

@@ -83,7 +83,8 @@ def _round_a_frame(width: Between, height: Between, outlines: Outlines) -> Size:
     low = min(width.low, height.low)
     likely = _feet(geometry.half_arch(float(height.likely), float(width.likely), radius))
     high = _feet(geometry.square_frame(float(width.high), float(height.high)))
-    why = f"width and height are the frame's: one side ({low} ft), likely an L ({likely} ft), up to three ({high} ft)"
+    ends = f"one side ({short(low)} ft), likely an L ({short(likely)} ft), up to three sides ({short(high)} ft)"
+    why = f"width and height are the frame's: {ends}"
     return Size(Between(low, max(low, likely), max(high, likely)), height, (why,))
 
 
@@ -173,8 +174,13 @@ def _of(usual: Between) -> str:
     return f"{usual.low} to {usual.high}, likely {usual.likely}"
 
 
+def short(measure: Decimal) -> str:
+    """Return a measure to a tenth, without a needless point."""
+    return f"{float(round(measure, 1)):g}"
+
+
 def _shown(feet: Between) -> str:
-    return f"{feet.low:.1f} to {feet.high:.1f} ft" if feet.open else f"{feet.likely:.1f} ft"
+    return f"{short(feet.low)} to {short(feet.high)} ft" if feet.open else f"{short(feet.likely)} ft"
 
 
 OUTLINES: dict[str, Outline] = {

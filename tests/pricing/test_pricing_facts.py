@@ -136,6 +136,9 @@ WRONG = [
     (garland(pieces=[{"kind": "arch", "shape": "knot"}]), "arch: the shape 'knot' is not known: known are full"),
     (garland(pieces=[{"kind": "garland", "size": "tiny"}]), "size 'tiny' is not known"),
     (garland(pieces=[{"kind": "garland", "at": "moon"}]), "at 'moon' is not known: known are table"),
+    (garland(pieces=[{"kind": "garland", "mount": "tape"}]), "mount: 'tape' is not known: write one of stand, hooks"),
+    (garland(pieces=[{"kind": "garland", "shape": []}]), "facts.pieces[0].shape: [] is no word"),
+    (garland(10**400), "is more than 200"),
     (garland(pieces=[{"kind": "garland"}] * 21), "more than 20 pieces"),
     ([], "facts: not an object"),
 ]

@@ -84,11 +84,12 @@ def test_every_length_and_mix_follows_the_reference_model(feet, density, finish,
         ({"crew": 2}, 12),
         ({"setting": "outdoor"}, 10),
         ({"finish": {"mirror": 0.3}}, 4),
+        ({"pieces": [{"kind": "garland", "length_ft": 14, "mount": "staircase"}]}, 4),
     ],
     ids=str,
 )
 def test_one_change_moves_the_reference_price_by_the_worked_share(change, percent):
-    facts = garland(change.pop("feet", 14), **change)
+    facts = garland(change.get("feet", 14), **{name: value for name, value in change.items() if name != "feet"})
     assert (dollars(facts) / dollars(garland()) - 1) * 100 == pytest.approx(percent, abs=0.6)
 
 
