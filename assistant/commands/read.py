@@ -38,9 +38,9 @@ def run(args: argparse.Namespace) -> int:
 
 def _asking(book: Rulebook) -> Ask:
     from assistant.inquiry.asking import open_facts
-    from assistant.loading.inquiry import load_conversation
+    from assistant.loading.inquiry import load_asking
 
-    rules = load_conversation(book)
+    rules = load_asking(book)
     return lambda sheet: open_facts(sheet.facts, rules, kind=sheet.kind)
 
 
