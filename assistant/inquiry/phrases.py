@@ -18,7 +18,8 @@ def folded_words(text: str) -> list[str]:
 class _Phrase:
     name: str
     words: Words
-    any_ending: bool
+    any_ending: bool = False
+    shields: bool = False
 
     def stands_at(self, words: list[str], start: int) -> bool:
         """Tell whether the phrase begins at ``start``."""
@@ -30,9 +31,10 @@ class _Phrase:
 
 
 class PhraseIndex:
-    """Names and the phrases that raise them, ready to be looked up; a star at a phrase's end stands for any ending.
+    """Names and the phrases that raise them, ready to be looked up.
 
-    Phrases are kept by their first word, so a text is gone through once, however many phrases there are.
+    A star at a phrase's end stands for any ending; a phrase that begins with ! shields its words from the others of
+    its name. Phrases are kept by their first word, so a text is gone through once, however many phrases there are.
     """
 
     def __init__(self, phrases: Mapping[str, Iterable[str]]) -> None:
@@ -41,7 +43,8 @@ class PhraseIndex:
         self._names = list(phrases)
         for name, wordings in phrases.items():
             for wording in wordings:
-                self._enter(_Phrase(name, tuple(folded_words(wording)), wording.endswith("*")))
+                words = tuple(folded_words(wording))
+                self._enter(_Phrase(name, words, wording.endswith("*"), wording.startswith("!")))
 
     def _enter(self, phrase: _Phrase) -> None:
         if len(phrase.words) == 1 and phrase.any_ending:
@@ -52,7 +55,13 @@ class PhraseIndex:
     def raised(self, text: str) -> list[str]:
         """Return the names of which any phrase stands in ``text``, in the order they were given."""
         words = folded_words(text)
-        found = {p.name for word in set(words) for p in self._beginnings if word.startswith(p.words[0])}
+        found: set[str] = set()
+        shielded: dict[str, int] = {}  # by name, up to which word
         for start, word in enumerate(words):
-            found |= {p.name for p in self._by_first.get(word, ()) if p.stands_at(words, start)}
+            here = [phrase for phrase in self._by_first.get(word, ()) if phrase.stands_at(words, start)]
+            here += [phrase for phrase in self._beginnings if word.startswith(phrase.words[0])]
+            for phrase in here:
+                if phrase.shields:
+                    shielded[phrase.name] = start + len(phrase.words)
+            found |= {p.name for p in here if not p.shields and shielded.get(p.name, 0) <= start}
         return [name for name in self._names if name in found]

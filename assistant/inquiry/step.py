@@ -155,7 +155,7 @@ def _by_facts(view: _View) -> Step:
     chosen = _next_questions(view)
     musts_open = any(q.must and not is_assumed(q, view.situation, view.rules, view.unsure_of) for q in view.open)
     if chosen and (musts_open or _range_is_wide(view)):
-        return Step("ask", "ask", questions=chosen, reasons=_notes(view), confirm=_to_confirm(view))
+        return Step("ask", "ask", questions=chosen, reasons=_notes(view, drafting=False), confirm=_to_confirm(view))
     if missing:
         return Step("hand_over", "hand_over", reasons=(f"still not known: {', '.join(missing)}",))
     return _draft(view)
@@ -188,18 +188,18 @@ def _draft(view: _View) -> Step:
     return Step(
         "draft",
         "quote" if single else "range",
-        reasons=_notes(view),
+        reasons=_notes(view, drafting=True),
         assumptions=assumptions(view.open, quote),
         confirm=_to_confirm(view),
     )
 
 
-def _notes(view: _View) -> tuple[str, ...]:
-    """What the designer should see beside the text: a tight day, and what the price took for granted."""
+def _notes(view: _View, *, drafting: bool) -> tuple[str, ...]:
+    """What the designer should see beside the text: a tight day, and beside a draft what the price took for granted."""
     verdict, quote = view.situation.verdict or {}, view.situation.quote or {}
     tight = (str(verdict.get("why", "")),) if verdict.get("verdict") == "tight" else ()
     assumed = tuple(f"assumed {a['fact']} {a['value']}: {a['why']}" for a in quote.get("assumed", ()))
-    return tight + assumed
+    return tight + assumed if drafting else tight
 
 
 def _to_confirm(view: _View) -> tuple[str, ...]:

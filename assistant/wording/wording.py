@@ -53,7 +53,8 @@ class Wording:
         speaker = Speaker(self.studio, self.phrases[language], language, channel, self.studio.locale_of(language))
         values = values_of(step, figures, speaker)
         template = self._template(step.template, language, channel)
-        subject, body = split_subject(fill(template.text, values, sentences=True))
+        inner = {**values, "greeting": ""} if channel == "email" else values  # a mail's frame greets
+        subject, body = split_subject(fill(template.text, inner, sentences=True))
         if channel == "email":
             subject, body = self._framed(subject, body, values, language)
         else:

@@ -7,7 +7,13 @@ from hypothesis import strategies as st
 from assistant.inquiry.phrases import PhraseIndex, folded_words
 
 INDEX = PhraseIndex(
-    {"refund": ["refund*", "money back"], "tax": ["tax"], "down": ["come down on the price"], "adios": ["hasta mañana"]}
+    {
+        "refund": ["refund*", "money back"],
+        "tax": ["tax"],
+        "down": ["come down on the price"],
+        "adios": ["hasta mañana"],
+        "loss": ["!memorial day", "memorial"],
+    }
 )
 
 
@@ -23,6 +29,10 @@ INDEX = PhraseIndex(
         ("HASTA MANANA", ["adios"]),
         ("hasta man\u0303ana", ["adios"]),
         ("back money", []),
+        ("memorial day", []),
+        ("Memorial Day, and a memorial", ["loss"]),
+        ("a memorial on Memorial Day", ["loss"]),
+        ("memorial", ["loss"]),
         ("", []),
     ],
 )

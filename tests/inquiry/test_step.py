@@ -207,6 +207,13 @@ def test_a_situation_for_the_designer_is_seen_in_the_facts(
         "party at 12 Taxonomy Street",
         "my memory is bad, which day did I say",
         "we will be upstairs",
+        "we are off on Memorial Day weekend",
+        "Thanks, Sue",
+        "worst case we move inside",
+        "it is in Orange County",
+        "she finished nursing school",
+        "can I have the stand in gold",
+        "I am terrible at measuring",
     ],
 )
 def test_plain_words_are_not_taken_for_a_reason_to_hand_over(text: str) -> None:

@@ -159,6 +159,11 @@ def test_a_mail_without_assumptions_has_no_heading_for_them() -> None:
     assert "\n\n\n" not in found.text
 
 
+def test_a_mail_greets_once() -> None:
+    found = say({"name": "Dana"}, channel="email")
+    assert found.text.count("Dana") == 1
+
+
 def test_spanish_is_written_in_spanish_with_its_own_order_of_words() -> None:
     found = say(FACTS, quote=QUOTE, verdict=OPEN, language="es", channel="email", rounds=3)
     assert "guirnalda de 8-10 pies y 2 columnas de 6.5 pies" in found.text
