@@ -8,10 +8,13 @@ def e164(raw: str, region: str = "US") -> str:
     import phonenumbers
 
     text = one_line(raw, 254)
+    if ":" in text:  # the address of another network, such as whatsapp:+12025550101
+        return text
     try:
         number = phonenumbers.parse(text, region)
     except phonenumbers.NumberParseException:
         return text
-    if not phonenumbers.is_possible_number(number) or number.extension:
+    possible = phonenumbers.is_possible_number_with_reason(number) == phonenumbers.ValidationResult.IS_POSSIBLE
+    if not possible or number.extension:
         return text
     return str(phonenumbers.format_number(number, phonenumbers.PhoneNumberFormat.E164))

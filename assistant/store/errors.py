@@ -5,8 +5,11 @@ import sqlite3
 from sqlalchemy.exc import DBAPIError, InterfaceError, OperationalError
 
 
-class StoreUnavailable(Exception):
-    """The database can't be used now (gone, full, not writable); nothing was changed."""
+class StoreUnavailable(OSError):
+    """The database can't be used now (gone, full, not writable); nothing was changed.
+
+    An OSError, so that a command prints it as one plain line.
+    """
 
 
 class StoreBusy(StoreUnavailable):

@@ -1,5 +1,6 @@
 """Text messages out, by Twilio's REST API: https://www.twilio.com/docs/messaging/api/message-resource."""
 
+import logging
 from datetime import timedelta
 
 import requests
@@ -14,6 +15,8 @@ from assistant.store.parcels import Parcel
 TIMEOUT = 10.0
 CLOCKS_DIFFER = timedelta(minutes=2)
 _OPTED_OUT = 21610
+# The library writes messages and numbers to its log.
+_SILENT = logging.Logger("silent", logging.CRITICAL + 1)
 _LAST_MESSAGES = 50
 
 
@@ -27,7 +30,7 @@ class Twilio:
     ) -> None:
         """``api_base`` replaces https://api.twilio.com, for a stand-in."""
         self._retry_after = 0.0
-        http = TwilioHttpClient(timeout=TIMEOUT, request_hooks={"response": self._note_wait})
+        http = TwilioHttpClient(timeout=TIMEOUT, request_hooks={"response": self._note_wait}, logger=_SILENT)
         self._session = http.session
         self._client = Client(account_sid, auth_token, http_client=http)
         if api_base:

@@ -8,5 +8,6 @@ context.configure(
     connection=context.config.attributes["connection"],
     target_metadata=Base.metadata,
     render_as_batch=True,
+    transactional_ddl=True,
 )
 context.run_migrations()
