@@ -36,7 +36,7 @@ def notes(priced: Priced, book: PriceBook, shown: tuple[int, int, int]) -> list[
     if priced.likely.raised:
         where = book.where("prices.yaml", "minimum_order")
         found.append(f"Raised to the minimum order of {book.prices.minimum_order} ({where}).")
-    if _is_wide(shown, book):
+    if priced.narrowing and _is_wide(shown, book):
         found.append("The range is wide: ask the first fact of the narrowing before showing it.")
     if priced.job.budget is not None and priced.job.budget.high < priced.floor:
         found.append(

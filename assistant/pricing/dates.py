@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from decimal import Decimal
 from typing import Annotated, Literal
 
@@ -57,6 +57,18 @@ class Peak:
             return within and (self.weekdays is None or WEEKDAYS[day.weekday()] in self.weekdays)
         on = _nth_weekday(day.year, self.month or 1, WEEKDAYS.index(self.weekday or "sunday"), self.nth or 1)
         return on - timedelta(days=self.days_before) <= day <= on
+
+
+def minutes_of_night(clock: str) -> int:
+    """Return the minutes since midnight of a time (HH:MM); before six in the morning it belongs to the day before.
+
+    Raises ValueError for anything but a time of day.
+    """
+    try:
+        at = time.fromisoformat(clock)
+    except ValueError:
+        raise ValueError(f"'{clock}' is no time of day: write it like 21:30") from None
+    return at.hour * 60 + at.minute + (24 * 60 if at.hour < 6 else 0)
 
 
 def _month_day(text: str) -> None:

@@ -8,7 +8,8 @@ from typing import Any
 
 from assistant.pricing.book import PriceBook
 from assistant.pricing.bounds import Open, corners, known, likely_scenario, open_facts
-from assistant.pricing.costing import PLANNING, Costing, cost
+from assistant.pricing.costing import Costing, cost
+from assistant.pricing.entries import PLANNING
 from assistant.pricing.job import Job, Scenario
 from assistant.pricing.money import floor_price, price_share, selling_price
 from assistant.pricing.sheet import read_job

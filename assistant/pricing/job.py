@@ -75,6 +75,7 @@ class Job:
     crew: int | None
     date: Choice[DatePrice]
     days_off: int | None
+    late_strike: int | None
     colours: tuple[str, ...]
     budget: Between | None
     assumed: tuple[Assumed, ...]

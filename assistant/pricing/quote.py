@@ -9,9 +9,10 @@ from typing import Any
 from assistant.pricing.apportionment import apportion, apportion_below
 from assistant.pricing.book import PriceBook
 from assistant.pricing.cautions import cautions, notes
-from assistant.pricing.costing import DELIVERY, PLANNING, STRIKE, TASKS
 from assistant.pricing.engine import PEAK, RUSH, Case, Priced
+from assistant.pricing.entries import DELIVERY, PLANNING, STRIKE
 from assistant.pricing.job import JobPiece
+from assistant.pricing.labour import TASKS
 from assistant.pricing.money import cents, friendly, left_for_work
 from assistant.pricing.sizing import short
 from assistant.pricing.supplies import Pack, balloons, packs

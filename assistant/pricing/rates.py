@@ -6,7 +6,7 @@ from typing import Annotated
 
 from annotated_types import Ge, Le, MinLen
 
-from assistant.pricing.dates import DateRates
+from assistant.pricing.dates import DateRates, minutes_of_night
 from assistant.pricing.goods import BalloonPrice, Finishes, FinishWords, Settings
 from assistant.pricing.number_types import STRICT, Factor, NotNegative, Positive, Share
 from assistant.pricing.travel import Travel
@@ -66,6 +66,18 @@ class Crew:
     second_from_big_pieces: Annotated[int, Ge(1)]
     big_from_ft: Positive
     most: Annotated[int, Ge(1)]
+
+
+@dataclass(frozen=True)
+class LateStrike:
+    """What a take-down from this time of the night on (HH:MM) adds to the price; six in the morning ends the night."""
+
+    __pydantic_config__ = STRICT
+    after: Annotated[str, MinLen(5)]
+    adds: NotNegative
+
+    def __post_init__(self) -> None:
+        minutes_of_night(self.after)
 
 
 @dataclass(frozen=True)
@@ -155,6 +167,7 @@ class Prices:
     helium_per_cubic_ft: NotNegative
     crew: Crew
     strike_hours: NotNegative
+    late_strike: list[LateStrike]
     minimum_order: NotNegative
     dates: DateRates
     rounding: Rounding

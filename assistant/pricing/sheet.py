@@ -8,8 +8,8 @@ from typing import Any, cast
 
 from assistant.pricing.book import DesignerDecides, PriceBook
 from assistant.pricing.colours import finish_shares
-from assistant.pricing.dates import DatePrice, date_price
-from assistant.pricing.given import FactWrong, Given, between, days_of, given, number, word, yes_or_no
+from assistant.pricing.dates import DatePrice, date_price, minutes_of_night
+from assistant.pricing.given import FactWrong, Given, between, days_of, given, number, text, word, yes_or_no
 from assistant.pricing.job import Assumed, Choice, Job, JobPiece
 from assistant.pricing.sheet_pieces import read_pieces
 from assistant.pricing.unknowns import Between, Density, OneOf, SettingWord, exactly
@@ -54,6 +54,7 @@ def read_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Job:
         crew=_crew(given(facts, "crew"), book),
         date=dates,
         days_off=days_off,
+        late_strike=_late_strike(given(facts, "strike_time"), book),
         colours=colours,
         budget=_budget(given(facts, "budget")),
         assumed=tuple(assumed),
@@ -208,6 +209,19 @@ def _crew(fact: Given, book: PriceBook) -> int | None:
     if value != int(value):
         raise FactWrong(f"facts.crew: {value} is no whole number: {remedy}")
     return int(value)
+
+
+def _late_strike(fact: Given, book: PriceBook) -> int | None:
+    """Return the row of the rules that a take-down at this time of night falls under."""
+    if not fact.known:
+        return None
+    clock = text(fact.value, "facts.strike_time") or ""
+    try:
+        when = minutes_of_night(clock)
+    except ValueError as problem:
+        raise FactWrong(f"facts.strike_time: {problem}") from None
+    rows = [i for i, row in enumerate(book.prices.late_strike) if when >= minutes_of_night(row.after)]
+    return max(rows, key=lambda i: book.prices.late_strike[i].adds, default=None)
 
 
 def _budget(fact: Given) -> Between | None:

@@ -2,6 +2,8 @@
 
 import io
 import json
+import subprocess
+import sys
 
 import pytest
 
@@ -61,6 +63,12 @@ def test_a_bad_line_gets_its_error_and_the_others_their_answer(run):
     assert "write like" in answers[3]["error"] or "write it like" in answers[3]["error"]
     assert "facts.miles: nan is no number" in answers[4]["error"]
     assert "balloon drop" in answers[5]["error"]
+
+
+def test_pricing_starts_without_the_web_the_store_and_the_carrier():
+    code = "import sys, assistant.commands.price; print(*sys.modules)"
+    loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split()
+    assert not {"flask", "sqlalchemy", "twilio", "alembic", "zipcodes"} & set(loaded)
 
 
 def test_explain_prints_the_tree_beside_the_answer(run):

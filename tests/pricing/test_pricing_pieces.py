@@ -119,6 +119,16 @@ def test_a_rush_costs_75_at_least():
     assert dollars(garland(event_date="2027-03-05")) == pytest.approx(plain * 1.2, abs=0.01)
 
 
+@pytest.mark.parametrize(
+    ("clock", "adds"), [("20:59", 0), ("21:00", 50), ("22:59", 50), ("23:00", 100), ("05:59", 100), ("06:00", 0)]
+)
+def test_a_late_take_down_adds_its_round_sum(clock, adds):
+    """100 between eleven and six seen on a policy page; the rest common practice, no source."""
+    usual = dollars(garland(strike=True))
+    assert dollars(garland(strike=True, strike_time=clock)) == pytest.approx(usual + adds, abs=0.01)
+    assert dollars(garland(strike_time=clock)) == dollars(garland())
+
+
 def test_three_days_off_is_the_designers_alone():
     def soon(day):
         return any("72 hours" in text for text in priced(garland(event_date=day)).to_json()["cautions"])
