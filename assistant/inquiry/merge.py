@@ -15,7 +15,7 @@ from assistant.inquiry.merge_values import ValueKeeper
 from assistant.reading.findings import Finding, Reading
 
 PLAIN = ("budget", "name")
-LAST = ("event_time", "occasion", "setting", "place", *PLAIN)
+LAST = ("event_time", "occasion", "setting", "place", "strike", "density", *PLAIN)
 
 
 @dataclass(frozen=True)

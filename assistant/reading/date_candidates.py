@@ -9,10 +9,13 @@ from assistant.reading.node import Node
 from assistant.reading.tokens import NUMBER, WORD
 from assistant.reading.weeks import Month
 
+WEAK_UNITS = {"in", "m", "p", "a", "-", "+", "no", "'", '"', "k", ":", "%"}
+SOMETIME = {"before", "after", "by", "until", "til", "till", "since", "post", "pre", "antes", "despues"}
 STREETS = {"st", "street", "ave", "avenue", "rd", "road", "lane", "ln", "blvd", "dr", "drive", "court", "ct", "way"}
 OPENERS = {"", ",", ".", "!", "?", ";", ":", "(", ")", "*", "-", "\n", "\n\n", "/", "&", '"'}
 MONTH_NEEDS_NO_PREPOSITION = {"wedding", "party", "event", "shower", "baby", "bridal", "birthday", "bday", "graduation"}
-SPELLED_TOO_COMMON = {"first", "second", "third", "fourth", "fifth"}
+SPELLED_TOO_COMMON = {"first", "second", "third", "fourth", "fifth", "primero", "primer", "primera", "segundo"}
+SPELLED_TOO_COMMON |= {"segunda", "tercero", "tercer", "tercera", "cuarto", "cuarta", "quinto", "quinta"}
 LONE_NTH_LEADS = {"on", "is", "for", "do", "have", "the", "date", "open", "free", "available", "avail", "maybe", "to"}
 
 
@@ -51,7 +54,7 @@ def order_sure(locale: str) -> bool:
 
 def is_day(node: Node, context: Context) -> bool:
     """Tell whether the words around a phrase let it be a day."""
-    if node.rule == "about a day" and context.fold(node.first - 1) in ("what", "how", "que"):
+    if node.rule == "about a day" and _about_means_of(node, context):
         return False
     if context.role(node.first) in (QUOTED, SIGNATURE):
         return False
@@ -60,12 +63,18 @@ def is_day(node: Node, context: Context) -> bool:
     if node.kind == "bare_day":
         return _is_bare(node, context)
     if isinstance(node.value, Holiday):
-        return not _is_theme(node, context)
+        return not _is_theme(node, context) and context.fold(node.first - 1) not in SOMETIME
     if isinstance(node.value, MonthDay | Nth | Numeric):
         return _numbers_are_days(node, context)
     if isinstance(node.value, Month) and node.rule == "in a month":
         return not _is_address(node, context)
     return not _every(node, context)
+
+
+def _about_means_of(node: Node, context: Context) -> bool:
+    """Tell whether "about" means "of" ("what about the 12th", "asking about june 5", "about the june 5 party")."""
+    led = context.fold(node.first - 1) in ("what", "how", "que", "asking", "ask", "inquiring", "asked", "checking")
+    return led or (context.fold(node.first) == "about" and context.fold(node.first + 1) == "the")
 
 
 def _every(node: Node, context: Context) -> bool:
@@ -83,25 +92,21 @@ def _numbers_are_days(node: Node, context: Context) -> bool:
 def _number_counts(node: Node, context: Context) -> bool:
     """Tell whether the last number belongs to what follows ("june 12 ft", "june 5 - 7pm", "june 3:30")."""
     last = context.tokens[node.last - 1]
-    if last.kind != NUMBER or len(last.text) == 4:
+    return last.kind == NUMBER and len(last.text) != 4 and counts_something(node.last, context)
+
+
+def counts_something(index: int, context: Context) -> bool:
+    """Tell whether a number before token ``index`` counts what stands there: feet, people, a time.
+
+    Units that are ordinary words or marks too ("in", "x", "a") count only when glued or followed by a number.
+    """
+    if not context.nodes.is_a("counted", index) or index == 0:
         return False
-    nearby = context.tokens[node.last].start - last.end if node.last < len(context.tokens) else 9
-    for unit in context.nodes.beginning("counted", node.last):
-        if unit.end - unit.start == 1 and not unit.value.isalpha() and nearby > 0:
-            continue
-        if context.fold(node.last) in ("x", "in", "m", "p", "a", "by", "each", "more", "-", "+", "no", "'", '"', "k"):
-            return _weak_unit_counts(node, context, nearby)
-        return True
-    return False
-
-
-def _weak_unit_counts(node: Node, context: Context, nearby: int) -> bool:
-    """Units that are ordinary words too count only when glued or followed by a number."""
-    after = context.tokens[node.last + 1] if node.last + 1 < len(context.tokens) else None
-    by_number = after is not None and after.kind == NUMBER
-    if context.fold(node.last) in ("x", "by"):
-        return by_number
-    return nearby == 0 or context.fold(node.last) in ("each", "more")
+    unit = context.tokens[index]
+    glued = unit.start == context.tokens[index - 1].end
+    if unit.fold in ("x", "by"):
+        return index + 1 < len(context.tokens) and context.tokens[index + 1].kind == NUMBER
+    return glued if unit.fold in WEAK_UNITS else True
 
 
 def _number_continues(node: Node, context: Context) -> bool:

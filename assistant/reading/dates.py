@@ -21,6 +21,7 @@ from assistant.reading.days import (
     Nth,
     Numeric,
     Resolved,
+    coming,
     nearest,
     shift,
 )
@@ -30,7 +31,8 @@ from assistant.reading.node import Node
 from assistant.reading.weeks import Between, Month, Weekday
 
 KEY = "event_date"
-SECOND_BEST = ("by", "service", "side")
+SPOKEN_FOR = 0.75
+SECOND_BEST = ("by", "service", "side", "birthday")
 LINKS = {"or", "and", ",", "/", "&", "maybe", "even", "the", "on", "also", "y", "o", "either", "possibly"}
 LINKS |= {"then", "el", "+", "if", "not"}
 REGIONS = {"GB": ("GB",), "US": ("US",), "MX": ("MX",)}
@@ -60,14 +62,15 @@ def find(context: Context) -> list[Finding]:
     nodes = candidates(context)
     nodes = [_moved_to(node, context) for node in nodes]
     found = [_candidate(node, nodes, context, frame) for node in _resolvable(nodes)]
-    found = _in_their_months(found, frame)
+    found = _beside_earlier(_in_their_months(found, frame), context)
     kept, lost = _event_days(found)
     away, kept = _split(kept, context, _is_away)
     considered, kept = _split(kept, context, _is_considered)
     findings = [_finding(one, (), WITHDRAW) for one in away]
     findings += [_finding(one, (), CONSIDER) for one in considered]
     if kept:
-        findings.append(_finding(_joined(_after_changes(kept, context), context), lost, GIVE))
+        answer = _beside_named(_joined(_after_changes(kept, context), context), context)
+        findings.append(_finding(answer, lost, GIVE))
     return findings + moves(context, nodes, bool(kept))
 
 
@@ -90,9 +93,17 @@ def _resolvable(nodes: list[Node]) -> list[Node]:
 def _candidate(node: Node, nodes: list[Node], context: Context, frame: Frame) -> Candidate:
     role = role_of(node, nodes, cues_of(context), context, context.settings.roles)
     resolved = node.value.resolve(frame)
-    if node.typo or context.nodes.ending("maybe_day", node.first):
+    if node.typo or context.nodes.ending("maybe_day", node.first) or _is_theme_day(node, context):
         resolved = replace(resolved, status=INFERRED) if resolved.status == STATED else resolved
+    if context.fold(node.first - 1) in ("before", "after", "antes", "despues") and resolved.status == STATED:
+        resolved = replace(resolved, status=UNCLEAR, why="before or after that day")
     return Candidate(node, resolved, role)
+
+
+def _is_theme_day(node: Node, context: Context) -> bool:
+    """Tell whether a date is a holiday's name too and that of a party ("4th of july party"), so not surely the day."""
+    named = any(name.last == node.last for name in context.nodes.beginning("holiday", node.first))
+    return named and context.nodes.is_a("party_of", node.last)
 
 
 def _in_their_months(found: list[Candidate], frame: Frame) -> list[Candidate]:
@@ -106,6 +117,23 @@ def _in_their_months(found: list[Candidate], frame: Frame) -> list[Candidate]:
             one = replace(one, days=inside) if fits else one
         elif isinstance(one.phrase, MonthDay | Numeric | Month | Holiday) and one.days.days and one.role.name != "past":
             month = (one.days.days[0].year, one.days.days[0].month)
+        done.append(one)
+    return done
+
+
+def _beside_earlier(found: list[Candidate], context: Context) -> list[Candidate]:
+    """Read "that Saturday" beside the day spoken of before it, whatever happens on that day."""
+    day: date | None = None
+    done: list[Candidate] = []
+    for one in found:
+        if isinstance(one.phrase, Weekday):
+            if day is not None and context.fold(one.node.first - 1) in ("that", "the", "ese"):
+                after = coming(shift(day, -1), one.phrase.weekdays[0])
+                days = {after} if after == day else {after, shift(after, -7)}
+                status = STATED if after == day else UNCLEAR
+                one = replace(one, days=Resolved(status, tuple(sorted(days)), "beside the day spoken of"))
+        elif one.days.only is not None and one.role.name != "past":
+            day = one.days.only
         done.append(one)
     return done
 
@@ -198,7 +226,8 @@ def _join(answer: Candidate, one: Candidate, context: Context) -> Candidate:
         status = _better(answer.days, one.days) if len(common) == 1 else UNCLEAR
         return replace(answer, node=both, days=Resolved(status, common, "said more than once"))
     linked = _linked(answer.node, one.node, context)
-    if isinstance(one.phrase, Weekday) and not one.phrase.which and answer.days.only is not None:
+    bare = isinstance(one.phrase, Weekday) and not one.phrase.which
+    if bare and not isinstance(answer.phrase, Weekday) and answer.days.only is not None:
         return _join_weekday(answer, one, linked, both, context)
     if isinstance(answer.phrase, Weekday) and not answer.phrase.which and one.days.only is not None and not linked:
         return one
@@ -212,6 +241,8 @@ def _join_weekday(answer: Candidate, one: Candidate, linked: str, both: Node, co
     day = answer.days.only
     assert day is not None
     assert isinstance(one.phrase, Weekday)
+    if day.weekday() in one.phrase.weekdays:
+        return replace(answer, node=both)
     near = beside(one.phrase, day, context.today)
     if linked == "or" and near is not None:
         days = tuple(sorted({day, *near.days}))
@@ -219,6 +250,24 @@ def _join_weekday(answer: Candidate, one: Candidate, linked: str, both: Node, co
     if linked == "mark" or context.fold(one.node.first - 1) in ("a", "is"):
         options = nearest(day, one.phrase.weekdays, context.today)
         return replace(answer, node=both, days=Resolved(IMPOSSIBLE, options, f"{day} is a {day:%A}"))
+    if one.role.score >= SPOKEN_FOR or context.fold(one.node.first - 1) == "that":
+        days = tuple(sorted({day, coming(day, one.phrase.weekdays[0]), *(near.days if near else ())}))
+        return replace(answer, node=both, days=Resolved(UNCLEAR, days, "a weekday beside another day"))
+    return answer
+
+
+def _beside_named(answer: Candidate, context: Context) -> Candidate:
+    """Doubt a day of which the text says "the day before" or "the Saturday after" without saying more."""
+    day = answer.days.only
+    for node in context.nodes.longest("beside_day"):
+        if day is None or any(other.covers(node) for other in context.nodes.of("day")):
+            continue
+        weekday, way = node.value
+        near = (
+            shift(day, way) if weekday is None else coming(day, weekday) if way > 0 else shift(coming(day, weekday), -7)
+        )
+        near = shift(near, -7) if near == day and way < 0 else near
+        return replace(answer, days=Resolved(UNCLEAR, tuple(sorted({day, near})), "a day beside another"))
     return answer
 
 

@@ -100,3 +100,14 @@ class Nodes:
     def is_a(self, kind: str, first: int) -> bool:
         """Tell whether some node of a kind starts at token ``first``."""
         return (kind, first) in self._begins
+
+
+def outermost(nodes: Iterable[Node]) -> list[Node]:
+    """Return the nodes that share no token, the longest first served, in the order of the text."""
+    kept: list[Node] = []
+    taken: set[int] = set()
+    for node in sorted(nodes, key=lambda node: (-node.length, node.first)):
+        if taken.isdisjoint(range(node.first, node.last)):
+            kept.append(node)
+            taken.update(range(node.first, node.last))
+    return sorted(kept, key=lambda node: node.first)

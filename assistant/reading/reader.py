@@ -11,6 +11,7 @@ from assistant.reading import (
     date_rules,
     dates,
     name,
+    near_rules,
     numbers,
     occasion,
     pieces,
@@ -19,6 +20,7 @@ from assistant.reading import (
     talk,
     times,
     week_rules,
+    wishes,
 )
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding, Reading
@@ -35,6 +37,7 @@ RULE_SETS: tuple[Rules, ...] = (
     date_parts.RULES,
     date_rules.RULES,
     week_rules.RULES,
+    near_rules.RULES,
     date_moves.RULES,
     times.RULES,
     pieces.RULES,
@@ -44,6 +47,7 @@ RULE_SETS: tuple[Rules, ...] = (
     budget.RULES,
     name.RULES,
     occasion.RULES,
+    wishes.RULES,
 )
 
 EXTRACTORS: tuple[Extractor, ...] = (
@@ -56,6 +60,7 @@ EXTRACTORS: tuple[Extractor, ...] = (
     budget.find,
     name.find,
     occasion.find,
+    wishes.find,
 )
 
 

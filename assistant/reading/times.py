@@ -4,16 +4,18 @@ from collections import defaultdict
 from fractions import Fraction
 
 from assistant.reading.context import Context
+from assistant.reading.date_candidates import candidates, counts_something
 from assistant.reading.findings import Finding
 from assistant.reading.grammar import Rules, kind, maybe, word
 from assistant.reading.layout import QUOTED, SIGNATURE
-from assistant.reading.node import Node
+from assistant.reading.node import Node, outermost
 from assistant.reading.tokens import NUMBER
 
 RULES = Rules()
 KEY = "event_time"
 SURE, LIKELY = "sure", "likely"
 DASH = ("-", "to", "til", "till", "until", "a", "thru", "and", "through")
+WEIGHTS = {"start": 1.0}
 MARKS = {",": 2, ";": 3, ".": 3, "-": 1, "(": 2, ")": 2, "so": 2, "but": 3, "\n": 4, "\n\n": 6}
 
 
@@ -105,7 +107,7 @@ def half_after(number: Node, minutes: Node) -> object:
 
 @RULES.rule("half two", "clock", kind("half_hour"), kind("number"))
 def half_two(_half: Node, number: Node) -> object:
-    return _past(number, 30) if number.rule == "spelled number" else None
+    return _past(number, 30) if number.rule in ("spelled number", "digits") else None
 
 
 def _past(number: Node, minutes: int) -> object:
@@ -194,7 +196,9 @@ def a_las(_lead: Node, number: Node) -> object:
 
 def find(context: Context) -> list[Finding]:
     """Return the event's start if one is told; the likeliest afternoon reading of a bare hour is inferred."""
-    found = [node for node in context.nodes.longest("clock", "clock_range", "bare_clock") if _is_time(node, context)]
+    days = candidates(context)
+    nodes = [node for node in context.nodes.of("clock", "clock_range", "bare_clock") if _is_time(node, context)]
+    found = outermost(node for node in nodes if not any(day.meets(node) for day in days))
     scored = [(node, *_role(node, found, context)) for node in found]
     starts = [(node, score) for node, role, score in scored if role == "start"]
     if not starts:
@@ -212,10 +216,12 @@ def find(context: Context) -> list[Finding]:
 def _is_time(node: Node, context: Context) -> bool:
     if context.role(node.first) in (QUOTED, SIGNATURE):
         return False
+    if node.rule == "half two" and node.parts[1].rule == "digits" and context.locale != "en_GB":
+        return False
     if node.kind != "bare_clock":
         return True
     number = context.tokens[node.last - 1]
-    follows = context.nodes.beginning("counted", node.last) or context.nodes.beginning("after_number", node.last)
+    follows = counts_something(node.last, context)
     glued = node.last < len(context.tokens) and context.tokens[node.last].start == number.end
     longer = glued and context.fold(node.last) in ("/", "-", "x", "'", '"', "%", "k", ":")
     return not follows and not longer and not _in_a_day(node, context) and not _in_words(node, context)
@@ -229,7 +235,7 @@ def _in_words(node: Node, context: Context) -> bool:
     """A bare hour ends its clause: "at 6", not "at 55 Quarry Sq" or "at 6 Elm Street"."""
     follow = context.fold(node.last)
     number = context.tokens[node.last - 1]
-    if number.kind == NUMBER and len(number.text) > 2:
+    if number.kind == NUMBER and len(number.text) > 2 and "." not in number.text:
         return True
     ends = (
         "",
@@ -277,17 +283,14 @@ def _in_words(node: Node, context: Context) -> bool:
 
 
 def _role(node: Node, others: list[Node], context: Context) -> tuple[str, float]:
+    """Return what happens at a time, and how strongly the words near it say so."""
     sums: defaultdict[str, float] = defaultdict(float, {"start": 0.3})
     first, last = context.sentence(node.first)
-    cues = context.nodes.longest("time_cue")
-    for cue in cues:
-        if (
-            first <= cue.first
-            and cue.last <= last
-            and not (cue.meets(node) and cue.value != "start" and cue.length < node.length and cue.first > node.first)
-        ):
+    for cue in outermost(context.nodes.of("time_cue")):
+        late = cue.value == "end" and cue.first >= node.last  # "7pm till late": the end is what follows
+        if first <= cue.first and cue.last <= last and not late and not (cue.meets(node) and cue.first > node.first):
             distance = _distance(cue, node, others, context)
-            sums[cue.value] = max(sums[cue.value], (1.3 if cue.value != "start" else 1.0) / (1 + distance / 3))
+            sums[cue.value] = max(sums[cue.value], WEIGHTS.get(cue.value, 1.3) / (1 + distance / 3))
     if node.value[0] == "00:00":
         sums["other"] += 0.8
     role = max(sums, key=lambda name: (sums[name], name == "start"))

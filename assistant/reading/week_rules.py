@@ -1,4 +1,4 @@
-"""Rules for days told by the week, the month, a holiday or so many days from another. Nodes: ``day``."""
+"""Rules for days told by the week, the weekend or the month. Nodes: ``day``, ``month_words``."""
 
 from dataclasses import replace
 from typing import Any
@@ -59,111 +59,6 @@ def weekday_in(weekdays: Node, duration: Node) -> object:
     return Among(weekdays.value, Week(days // 7)) if days % 7 == 0 else None
 
 
-@RULES.rule("today or tomorrow", "day", kind("day_offset"))
-def day_offset(offset: Node) -> object:
-    return Offset(int(offset.value))
-
-
-@RULES.rule("in so many days", "day", word("in", "en", "within"), maybe("like"), kind("duration"))
-def in_days(duration: Node) -> object:
-    days, about = duration.value
-    return Offset(days, None, about)
-
-
-@RULES.rule(
-    "in about so many days",
-    "day",
-    word("in", "en"),
-    word("about", "around", "roughly", "approx", "unas", "unos"),
-    kind("duration"),
-)
-def in_about_days(duration: Node) -> object:
-    return Offset(duration.value[0], None, True)
-
-
-@RULES.rule("dentro de", "day", word("dentro"), word("de"), kind("duration"))
-def within_days(duration: Node) -> object:
-    days, about = duration.value
-    return Offset(days, None, about)
-
-
-@RULES.rule(
-    "so many days from a day",
-    "day",
-    kind("duration"),
-    word("from", "after", "past", "despues", "on"),
-    maybe("de", "del"),
-    kind("day"),
-)
-def days_from(duration: Node, day: Node) -> object:
-    return Offset(duration.value[0], day.value, duration.value[1])
-
-
-@RULES.rule(
-    "so many days before a day",
-    "day",
-    kind("duration"),
-    word("before", "antes"),
-    maybe("de", "del", "the"),
-    kind("day"),
-)
-def days_before(duration: Node, day: Node) -> object:
-    return Offset(-duration.value[0], day.value, duration.value[1])
-
-
-@RULES.rule("so many days from now", "day", kind("duration"), word("from"), word("now"))
-def days_from_now(duration: Node) -> object:
-    return Offset(duration.value[0], None, duration.value[1])
-
-
-@RULES.rule("so many days ago", "day", kind("duration"), word("ago", "back"))
-def days_ago(duration: Node) -> object:
-    return Offset(-duration.value[0])
-
-
-@RULES.rule(
-    "the day after",
-    "day",
-    word("day", "dia", "night"),
-    word("after", "despues", "following"),
-    maybe("de", "del", "the"),
-    kind("day"),
-)
-def day_after(day: Node) -> object:
-    return Offset(1, day.value)
-
-
-@RULES.rule(
-    "the day before",
-    "day",
-    word("day", "dia", "night"),
-    word("before", "antes"),
-    maybe("de", "del", "the"),
-    kind("day"),
-)
-def day_before(day: Node) -> object:
-    return Offset(-1, day.value)
-
-
-@RULES.rule(
-    "weekday after a day",
-    "day",
-    kind("weekdays"),
-    word("after", "following", "despues"),
-    maybe("the", "de", "del"),
-    kind("day"),
-)
-def weekday_after_day(weekdays: Node, day: Node) -> object:
-    return WeekdayNear(weekdays.value[0], 1, day.value) if len(weekdays.value) == 1 else None
-
-
-@RULES.rule(
-    "weekday before a day", "day", kind("weekdays"), word("before", "antes"), maybe("the", "de", "del"), kind("day")
-)
-def weekday_before_day(weekdays: Node, day: Node) -> object:
-    return WeekdayNear(weekdays.value[0], -1, day.value) if len(weekdays.value) == 1 else None
-
-
 @RULES.rule("this or next weekend", "day", kind("which"), kind("weekend_word"))
 def which_weekend(which: Node, _weekend: Node) -> object:
     return Weekend(which.value)
@@ -197,7 +92,7 @@ def weekend_after_day(_weekend: Node, day: Node) -> object:
 
 @RULES.rule("weekend before a day", "day", kind("weekend_word"), word("before"), maybe("the"), kind("day"))
 def weekend_before_day(_weekend: Node, day: Node) -> object:
-    return Weekend("", WeekdayNear(5, -1, day.value))
+    return Weekend("", WeekdayNear(6, -1, day.value))
 
 
 @RULES.rule(
@@ -259,6 +154,26 @@ def weekday_among(weekdays: Node, day: Node) -> object:
 def among_weekday(day: Node, weekdays: Node) -> object:
     spans = isinstance(day.value, Week | Weekend | HolidayWeekend)
     return Among(weekdays.value, day.value) if spans else None
+
+
+@RULES.rule("a day's week", "day", kind("day"), kind("week_word"))
+def day_week(day: Node, _week: Node) -> object:
+    return Week(0, day.value) if isinstance(day.value, Holiday) else None
+
+
+@RULES.rule("week before a day", "day", kind("week_word"), word("before"), maybe("the"), kind("day"))
+def week_before(_week: Node, day: Node) -> object:
+    return Week(-1, day.value) if isinstance(day.value, (*DATES, Holiday)) else None
+
+
+@RULES.rule("week after a day", "day", kind("week_word"), word("after"), maybe("the"), kind("day"))
+def week_after(_week: Node, day: Node) -> object:
+    return Week(1, day.value) if isinstance(day.value, (*DATES, Holiday)) else None
+
+
+@RULES.rule("month or month", "day", kind("month_words"), word("or", "/", "-", "to", "o"), kind("month_words"))
+def month_or_month(first: Node, last: Node) -> object:
+    return Between(first.value, last.value)
 
 
 @RULES.rule("month", "month_words", kind("month"))
@@ -327,37 +242,3 @@ def _nth(node: Node) -> int:
 
 def _in_month(month: Node, **what: Any) -> Month | None:
     return replace(month.value, **what) if isinstance(month.value, Month) else None
-
-
-@RULES.rule("holiday", "day", kind("holiday"))
-def holiday(name: Node) -> object:
-    return Holiday(name.value)
-
-
-@RULES.rule("holiday and year", "day", kind("holiday"), maybe(","), kind("year"))
-def holiday_year(name: Node, year: Node) -> object:
-    said, on = year.value
-    return Holiday(name.value, year=said, years_on=on)
-
-
-@RULES.rule("about a day", "day", kind("approximately"), maybe("the"), kind("day"))
-def about_day(_about: Node, day: Node) -> object:
-    return Offset(0, day.value, True) if isinstance(day.value, DATES) else None
-
-
-@RULES.rule("a day-ish", "day", kind("day"), kind("approximately"))
-def day_ish(day: Node, about: Node) -> object:
-    return Offset(0, day.value, True) if isinstance(day.value, DATES) and about.length <= 2 else None
-
-
-@RULES.rule(
-    "from a day to a day",
-    "day",
-    kind("day"),
-    word("-", "to", "through", "thru", "al", "until"),
-    maybe("the", "el"),
-    kind("day"),
-)
-def from_to(first: Node, last: Node) -> object:
-    both = isinstance(first.value, MonthDay | Numeric) and isinstance(last.value, MonthDay | Numeric)
-    return Between(first.value, last.value) if both else None
