@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any, Generic, TypeVar
 
 from assistant.pricing.dates import DatePrice
+from assistant.pricing.given import Given
 from assistant.pricing.recipes import Piece, Work
 from assistant.pricing.sizing import Size
 from assistant.pricing.unknowns import Between, Density, SettingWord
@@ -99,3 +100,9 @@ class Scenario:
     client_only_colour: bool
     date: DatePrice
     own: Decimal = Decimal(1)
+
+
+def note_inferred(name: str, fact: Given, assumed: list[Assumed]) -> None:
+    """Add to ``assumed`` a fact that is only likely, so that it is confirmed in passing."""
+    if fact.status == "inferred":
+        assumed.append(Assumed(name, fact.value, "likely from the client's words; confirm in passing"))

@@ -72,10 +72,15 @@ class Quote:
         return {task: _hours(self.priced.likely.costing.hours[task]) for task in TASKS}
 
     @property
-    def crew_hours(self) -> float:
-        """Return the hours of everybody together."""
+    def crew(self) -> dict[str, float]:
+        """Return how many install the likely job, the hours of the designer and of each helper, and of all together."""
         costing = self.priced.likely.costing
-        return _hours(costing.own_hours + costing.helper_hours)
+        return {
+            "installers": costing.helpers + 1,
+            "designer_hours": _hours(costing.own_hours),
+            "helper_hours": _hours(costing.helper_hours / costing.helpers) if costing.helpers else 0.0,
+            "crew_hours": _hours(costing.own_hours + costing.helper_hours),
+        }
 
     @cached_property
     def balloons(self) -> Mapping[str, Mapping[str, int]]:
@@ -131,7 +136,7 @@ class Quote:
             "lines": [line.to_json() for line in self.lines],
             "take_home_per_hour": _three(self.take_home_per_hour),
             "hours": self.hours,
-            "crew": {"installers": self.priced.likely.costing.helpers + 1, "crew_hours": self.crew_hours},
+            "crew": self.crew,
             "balloons": {f"{size} in": dict(by_colour) for size, by_colour in self.balloons.items()},
             "packs": [pack.to_json() for pack in self.packs],
             "narrowing": [

@@ -69,6 +69,14 @@ def test_a_second_installer_comes_for_long_high_and_several_big_pieces():
     assert installers(garland(16.5, crew=1)) == 1
 
 
+def test_helpers_drive_along_and_install_and_are_paid_at_their_wage():
+    """22 an hour (20 and 10 % payroll cost) for one hour of driving and one of installing: 44 of direct cost."""
+    alone, pair, three = (priced(garland(crew=crew)) for crew in (1, 2, 3))
+    assert pair.crew == {"installers": 2, "designer_hours": 7.2833, "helper_hours": 2.0, "crew_hours": 9.2833}
+    assert pair.priced.likely.costing.direct - alone.priced.likely.costing.direct == 44
+    assert three.priced.likely.costing.direct - alone.priced.likely.costing.direct == 88
+
+
 def test_a_wall_and_what_hangs_take_two_people_and_come_down_again():
     for measures in ({"kind": "wall"}, {"kind": "ceiling", "shape": "hung"}):
         quote = priced(garland(pieces=[measures], crew=None, strike=None))
