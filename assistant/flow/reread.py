@@ -1,0 +1,60 @@
+"""Reads a whole conversation anew: from its messages and the designer's corrections to facts, verdict and price."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from assistant.flow.rooms import Rooms
+from assistant.inquiry.merge import Edit, Sheet, merge
+from assistant.pricing import DesignerDecides, price
+from assistant.reading.language import language_of
+from assistant.store.models import Correction, Message
+
+
+@dataclass(frozen=True)
+class Priced:
+    """What pricing answered: the quote as `assistant price` prints it, or why the designer has to decide."""
+
+    quote: dict[str, Any] | None
+    refusal: str | None
+
+
+def local_day(rooms: Rooms, moment: datetime) -> date:
+    """Return the studio's date at ``moment``."""
+    return moment.astimezone(rooms.zone).date()
+
+
+def sheet_of(rooms: Rooms, messages: Sequence[Message], corrections: Sequence[Correction], today: date) -> Sheet:
+    """Return the facts of a conversation; each message is read on the day it came, later words correct earlier."""
+    entries: list[Any] = []
+    for message in (m for m in messages if m.from_client):
+        entries.append(
+            rooms.reader.read(
+                message.read_text,
+                today=local_day(rooms, message.received_at),
+                channel=message.channel,
+                locale=rooms.locale,
+            )
+        )
+        entries += [Edit(c.facts) for c in corrections if c.after_message_id == message.id]
+    return merge(entries, today=today)
+
+
+def language_of_texts(rooms: Rooms, messages: Sequence[Message]) -> str | None:
+    """Return the language of the client's latest message that shows one; short answers do not change it."""
+    heard = [message for message in messages if message.from_client]
+    found = (language_of(rooms.reader.vocabulary, message.text) for message in reversed(heard))
+    return next((language for language in found if language), None)
+
+
+def priced(rooms: Rooms, facts: dict[str, Any], today: date) -> Priced:
+    """Return the price of the facts, or the reason why there is none yet."""
+    if not facts.get("pieces"):
+        return Priced(None, None)
+    try:
+        return Priced(price(facts, rooms.price_book, today=today).to_json(), None)
+    except DesignerDecides as reason:
+        return Priced(None, str(reason))
+    except ValueError as problem:  # a fact that no price can be made of; she sees it beside the fact
+        return Priced(None, str(problem))
