@@ -4,7 +4,7 @@ import secrets
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from flask import Blueprint, Flask, Response, abort, redirect, send_from_directory, url_for
+from flask import Blueprint, Flask, Response, abort, redirect, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
 from assistant.desk import (
@@ -67,12 +67,15 @@ def make_desk(runtime: Runtime, folder: Path) -> Desk:
 
 def _blueprint(folder: Path) -> Blueprint:
     blueprint = Blueprint("desk", __name__)
+    files = {name: (folder / name).read_bytes() for name in ASSETS}
 
     @blueprint.get("/desk/assets/<name>")
-    def asset(name: str) -> Response:
-        if name not in ASSETS:
+    def asset(name: str) -> AnyResponse:
+        if name not in files:
             abort(404)
-        return send_from_directory(folder, name, mimetype=ASSETS[name])
+        response = Response(files[name], mimetype=ASSETS[name])
+        response.add_etag()
+        return response.make_conditional(request)
 
     @blueprint.get("/")
     def front() -> AnyResponse:
