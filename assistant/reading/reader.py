@@ -87,4 +87,6 @@ class Reader:
         findings = [finding for find in EXTRACTORS for finding in find(context)]
         findings.sort(key=lambda finding: finding.spans[0] if finding.spans else (0, 0))
         kind, why = talk.kind_of(context, findings)
-        return Reading(kind, () if kind in talk.WITHOUT_FACTS else tuple(findings), why)
+        if kind in talk.WITHOUT_FACTS:  # "thanks, Noor" still tells who writes
+            findings = [finding for finding in findings if finding.key == "name" and kind == talk.OTHER]
+        return Reading(kind, tuple(findings), why)
