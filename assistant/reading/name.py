@@ -8,6 +8,7 @@ from assistant.reading.findings import Finding
 from assistant.reading.grammar import Rules
 from assistant.reading.layout import QUOTED, SIGN_OFF, SIGNATURE
 from assistant.reading.name_words import KISSES, ends_here, name_at
+from assistant.reading.place_words import is_word
 from assistant.reading.tokens import NEWLINE, NUMBER
 
 RULES = Rules()
@@ -31,7 +32,7 @@ def find(context: Context) -> list[Finding]:
     for rule in _RULES:
         found = [s for s in rule(context) if context.role(s.first) != QUOTED]
         if found:
-            signed = found[-1]
+            signed = found[0] if rule is _own_line_signature else found[-1]
             start, end = context.tokens[signed.first].start, context.tokens[signed.last - 1].end
             text = " ".join(context.text[start:end].split())
             return [Finding("name", _tidy(text), spans=((start, end),), rule=signed.rule)]
@@ -71,15 +72,15 @@ def _own_line_signature(context: Context) -> Iterator[Signed]:
     for number, line in enumerate(lines):
         if line.role == SIGN_OFF:
             yield from _after_greeting(context, line.first, line.last)
-        elif number == 0 or lines[number - 1].role == SIGN_OFF:
+        elif number <= 1 or lines[number - 1].role == SIGN_OFF:
             first = line.first + (1 if context.fold(line.first) in ("-", "~") else 0)
             yield from _alone(context, first, line.last, "the name under the greeting")
 
 
 def _alone(context: Context, first: int, end: int, rule: str) -> Iterator[Signed]:
     """Yield a name that fills its line, but for kisses, a title after a comma or a mark."""
-    while first < end and any(n.value == "title" for n in context.nodes.beginning("not_name", first)):
-        first += 1
+    while first < end and _is_title(context, first):
+        first += 2 if context.fold(first + 1) == "." else 1
     if first >= end:
         return
     last = name_at(context, first, capital=False)
@@ -90,6 +91,10 @@ def _alone(context: Context, first: int, end: int, rule: str) -> Iterator[Signed
     job = rest < end and any(context.nodes.is_a("not_name", n) for n in range(rest, end))
     if rest >= end or ends_here(context, rest, _ENDING_MARKS) or job:
         yield Signed(first, last, rule)
+
+
+def _is_title(context: Context, at: int) -> bool:
+    return any(node.value == "title" for node in context.nodes.beginning("not_name", at))
 
 
 def _after_greeting(context: Context, first: int, end: int) -> Iterator[Signed]:
@@ -160,7 +165,7 @@ def _introduced(context: Context) -> Iterator[Signed]:
             last = name_at(context, at, capital=False, most=1)
         if last is None or context.before(node.first, 1)[-1:] in (("her",), ("his",), ("whose",), ("venue",), ("the",), ("baby",)):
             continue
-        if node.value == "it_is" and context.fold(last) != ",":
+        if node.value == "it_is" and context.fold(last) != "," and not context.nodes.is_a("surely_from", last):
             continue
         closed = ends_here(context, last, (",", *_ENDING_MARKS)) or context.nodes.is_a("end_of_name", last)
         if sure or closed:
@@ -168,11 +173,30 @@ def _introduced(context: Context) -> Iterator[Signed]:
 
 
 def _before_here(context: Context, at: int) -> Iterator[Signed]:
+    greeted = at > 1 and context.fold(at - 2) in ("hi", "hello", "hey", "its")
+    person = context.nodes.is_a("name_colour", at - 1) or name_at(context, at - 1, capital=False, most=1) == at
+    if greeted and person and is_word(context, at - 1):
+        yield Signed(at - 1, at, "an introduction")
+        return
     for first in range(max(0, at - 3), at):
         opens = first == context.sentence(first)[0] or context.fold(first - 1) in (",", "its", "is", "hi", "hello", "hey", "-")
         if opens and name_at(context, first, capital=True, most=3) == at:
             yield Signed(first, at, "an introduction")
             return
+
+
+def _opening(context: Context) -> Iterator[Signed]:
+    """Read "Marcus @ Loom & Co" at the start of a text."""
+    last = name_at(context, 0, capital=True, most=2) if context.tokens else None
+    if last is not None and context.fold(last) in ("@", "from", "with") and len(context.tokens) > last + 1:
+        yield Signed(0, last, "a name with its company")
+
+
+def _whole_text(context: Context) -> Iterator[Signed]:
+    """Take a text of one or two unknown capitals as the name of who writes."""
+    last = name_at(context, 0, capital=True, most=3) if context.tokens else None
+    if last is not None and _is_end(context, last) and all(line.first == 0 for line in context.lines):
+        yield Signed(0, last, "a text that is only a name")
 
 
 def _over_a_job(context: Context) -> Iterator[Signed]:
@@ -192,7 +216,8 @@ def _last_words(context: Context) -> Iterator[Signed]:
         end -= 1
     for first in range(max(1, end - 4), end):
         before = context.tokens[first - 1]
-        if before.kind != NEWLINE and before.fold not in (".", "!", "?", "*", ")"):
+        after_number = before.fold == "," and context.tokens[first - 2].kind == NUMBER
+        if before.kind != NEWLINE and before.fold not in (".", "!", "?", "*", ")") and not after_number:
             continue
         last = name_at(context, first, capital=True, most=3)
         if last is not None and last in (end, end - 1) and _is_end(context, last) and first > 2:
@@ -205,6 +230,8 @@ _RULES: tuple[Callable[[Context], Iterator[Signed]], ...] = (
     _after_dash,
     _after_thanks,
     _introduced,
+    _opening,
     _over_a_job,
     _last_words,
+    _whole_text,
 )

@@ -11,7 +11,8 @@ _NO_NAME = ("not_name", "month", "weekday", "piece", "occasion", "setting", "sig
             "at_most", "subject_label", "unwanted", "venue", "currency")
 _MAY_BE_NAMES = {"may", "june", "april", "august", "rose", "violet", "ruby", "dawn", "will", "grant", "hope", "faith", "joy", "grace",
                  "art", "lane", "rich", "mark", "drew", "sunny", "summer", "autumn", "penny", "sandy", "harper", "hunter", "heath",
-                 "court", "hill", "park", "woods", "garden", "ty", "hall", "green", "banks", "field", "wells", "brooks", "ford"}
+                 "court", "hill", "park", "woods", "garden", "ty", "hall", "green", "banks", "field", "wells", "brooks", "ford", "rosa", "blanca", "celeste", "hazel", "jade",
+                 "amber", "coral", "iris", "olive", "pearl", "sage", "scarlet", "azul", "indigo", "jasmine", "ivory", "clay"}
 _INITIAL_MARKS = {".", "-"}
 KISSES = {"x", "xx", "xxx", "xo", "xoxo"}
 
@@ -55,7 +56,10 @@ def is_name_word(context: Context, at: int, *, capital: bool, first: bool) -> bo
         return not first and (token.text.isupper() or not capital)
     if token.fold in _MAY_BE_NAMES and token.text[:1].isupper():
         return True
-    kinds = (*_NO_NAME, "colour") if first else _NO_NAME
+    colour = any(not node.typo for node in context.nodes.beginning("colour", at))
+    if colour and first:
+        return False
+    kinds = _NO_NAME
     known = any(not node.typo for kind in kinds for node in context.nodes.beginning(kind, at))
     particle = token.fold in ("de", "la", "del", "van", "von", "da", "di", "al", "el", "st", "y")
     return not known or (particle and not first and token.text[:1].isupper())

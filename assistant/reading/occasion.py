@@ -1,5 +1,6 @@
 """Occasion: what is celebrated; the more special one wins ("quinceanera" over "turns 15")."""
 
+from assistant.reading import place
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding
 from assistant.reading.grammar import Rules, kind, maybe
@@ -30,7 +31,8 @@ def somebodys_nth(_person: Node, nth: Node) -> object:
 
 def find(context: Context) -> list[Finding]:
     """Return the most special occasion that the text names for its own event."""
-    named = [node for node in _named(context) if _is_of_this_event(context, node)]
+    places = place.taken(context)
+    named = [node for node in _named(context) if node.first not in places and _is_of_this_event(context, node)]
     if named:
         best = min(named, key=lambda node: (RANK.index(node.value), node.first))
         return [Finding("occasion", best.value, spans=(best.span,), rule=f"named: {context.words(best).lower()}")]

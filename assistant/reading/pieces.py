@@ -41,6 +41,7 @@ def _finding(context: Context, noun: Noun, nodes: Sequence[Any], mode: str) -> F
     spans = [(context.tokens[first].start, noun.node.end), *(node.span for node in nodes if node.first >= noun.last)]
     rule = "a piece is named" if mode == GIVE else "a piece is taken back" if mode == WITHDRAW else "this piece alone stays"
     extra = {"plural": noun.plural, "definite": noun.definite, "another": noun.another, "figures": noun.figures}
+    extra["joined"] = context.fold(noun.start - 1) in ("and", "&", "+", "plus", "y", "n")
     extra["sentence"] = context.sentence(noun.first)[0]
     return Finding("pieces", value, spans=tuple(spans), rule=rule, mode=mode, extra=extra)
 
@@ -71,7 +72,9 @@ def _is_same_piece(old: Finding, new: Finding) -> bool:
     if any(old.value[key] != new.value[key] for key in shared) and not after["definite"]:
         return False
     counted = "count" in new.value and "count" in old.value and not after["definite"]
-    return not (counted and before["sentence"] == after["sentence"] and not before["plural"])
+    apart = counted and before["sentence"] == after["sentence"] and not before["plural"]
+    old_sized = any(key.endswith("_ft") for key in old.value)
+    return not (apart and (old_sized or not any(key.endswith("_ft") for key in new.value) or after["joined"]))
 
 
 def _joined(old: Finding, new: Finding) -> Finding:

@@ -59,7 +59,7 @@ def _digits(context: Context, at: int, *, plural: bool) -> tuple[str, int]:
     token = context.tokens[at] if at < len(context.tokens) else None
     if token is None or token.kind != NUMBER or not token.text.isdecimal() or len(token.text) > MOST_DIGITS:
         return "", at
-    if _measured(context, at) or context.fold(at + 1) in ("-", ":", "/") and context.fold(at + 2).isdecimal():
+    if _measured(context, at) or (context.fold(at + 1) in ("-", ":", "/") and context.fold(at + 2).isdecimal()):
         return "", at
     spelled, last = token.text, at + 1
     while plural and len(token.text) == 1 and context.fold(last) in _JOINS and _is_digit(context, last + 1):
@@ -74,10 +74,12 @@ def _is_digit(context: Context, at: int) -> bool:
 
 def _measured(context: Context, at: int) -> bool:
     """Tell whether a number is a length, an ordinal or a count of pieces, so that it is not what is built."""
-    kinds = ("length", "area", "sized", "ordinal")
-    return any(context.nodes.beginning(kind, at) for kind in kinds) or any(
-        context.nodes.beginning(kind, at + 1) for kind in ("guests", "piece", "currency")
-    )
+    others = any(context.nodes.beginning(kind, at + 1) for kind in ("guests", "piece", "currency"))
+    return others or _is_size(context, at)
+
+
+def _is_size(context: Context, at: int) -> bool:
+    return any(context.nodes.beginning(kind, at) for kind in ("length", "area", "sized", "ordinal"))
 
 
 def _letters(context: Context, at: int) -> tuple[str, int]:
@@ -104,7 +106,7 @@ def _with_what_precedes(context: Context, node: Node) -> Node | None:
     if token is not None and token.kind == NUMBER and token.text.isdecimal() and len(token.text) <= MOST_DIGITS:
         plural = context.fold(node.last - 1).endswith("s")
         figures_named = context.fold(before - 1) in ("a", "an", "the", "un", "el", "giant", "big") or len(token.text) > 1
-        if not _measured(context, before) and (figures_named or node.kind == "piece"):
+        if not _is_size(context, before) and (figures_named or node.kind == "piece"):
             counted = plural and len(token.text) == 1
             return _node(context, before, node.last, "#" * int(token.text) if counted else token.text)
     if token is not None and token.kind == WORD and token.text.isupper() and len(token.text) > 2 and node.value != "number":

@@ -7,6 +7,7 @@ from assistant.reading import place
 from assistant.reading.context import Context
 from assistant.reading.layout import QUOTED, SIGNATURE
 from assistant.reading.node import Node
+from assistant.reading.pieces_counts import count_apart
 from assistant.reading.pieces_figures import figures
 
 MOST_PIECES = 500  # a higher number before a piece counts something else (common practice, no source)
@@ -132,6 +133,9 @@ def _count(context: Context, noun: Noun) -> int | None:
     """Return how many are meant: the number before, the number after, or one for a singular."""
     before = _number_in(context, noun.start, noun.first)
     after = _number_after(context, noun.last) if before is None else None
+    apart = count_apart(context, noun.kind, noun.last, plural=noun.plural) if after is None and before in (None, 1) else None
+    if apart is not None:
+        return apart
     if before is not None or after is not None:
         return before if before is not None else after
     return None if noun.plural else 1

@@ -18,6 +18,8 @@ ONE_WAY = {"garland": "length", "column": "height", "marquee": "height", "center
 SMALLEST_FEET = {"garland": 2, "arch": 2, "wall": 2, "column": 1, "hoop": 1}  # below, inches are of a balloon
 LINKS = {"is", "are", "thats", "that", "which", "measures", "measuring", "its", "mide", "es", "de", "(", ":", "=", "of", "will", "be"}
 HEDGES = {"about", "maybe", "around", "roughly", "approx", "approximately", "like", "say", "probably", "thinking", "-", ",", "abt", "~", "como"}
+TELLS = {"is", "are", "its", "thats", "which", "measures", "mide"}
+RUNS_OVER = {"across", "along", "over", "down", "up", "around"}  # "a garland across the stage 15 ft"
 PEOPLE = {"hes", "shes", "im", "he", "she", "were", "theyre"}
 AWAY = {"from", "away", "off", "apart", "between", "clearance", "above", "of"}
 
@@ -104,8 +106,10 @@ def _is_of(context: Context, node: Node, noun: Noun) -> bool:
 def _owns(context: Context, owner: Node, node: Node) -> bool:
     """Tell whether "table that's 6 ft" links the size to the thing; "table - 6 ft" or "table, about 6 ft" does not."""
     gap = [context.fold(index) for index in range(owner.last, node.first)]
-    linked = [fold for fold in gap if fold in LINKS]
-    return not gap or (bool(linked) and gap[0] in LINKS) or (len(gap) <= 3 and not set(gap) & HEDGES)
+    if not gap:
+        return not set(context.before(owner.first, 2)) & RUNS_OVER
+    linked = gap[0] in LINKS or set(gap) & TELLS
+    return bool(linked) or (len(gap) <= 3 and not set(gap) & HEDGES)
 
 
 def _piece_after_or_earlier(

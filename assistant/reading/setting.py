@@ -68,10 +68,20 @@ def _said(context: Context) -> list[Node]:
     venues = context.nodes.longest("venue", "owner", "not_where")
     found: list[Node] = []
     for node in context.nodes.longest("setting"):
+        if _is_heading(context, node):
+            continue
         inside_name = any(v.covers(node) and v.length > node.length for v in venues)
         if not inside_name and _is_read(context, node) and not _is_denied(context, node) and _is_setting(context, node):
             found.append(node)
     return found
+
+
+def _is_heading(context: Context, node: Node) -> bool:
+    """Tell whether the word is part of a form's question ("Indoor/Outdoor: indoor")."""
+    at = node.last
+    while context.fold(at) in ("/", "or", "o") and context.nodes.is_a("setting", at + 1):
+        at += 2
+    return context.fold(at) in (":", "?") and (at > node.last or context.fold(node.first - 1) in ("/", "or", "o"))
 
 
 def _is_setting(context: Context, node: Node) -> bool:
@@ -122,7 +132,9 @@ def _implied(context: Context) -> list[Node]:
         other = any(idiom.meets(node) for idiom in idioms)
         if node.kind == "street" or other or not _is_read(context, node) or _is_denied(context, node):
             continue
-        named = node.first in places and not context.nodes.is_a("street", node.first)
+        named = node.first in places
+        if named and context.nodes.is_a("street", node.first) and context.fold(node.first - 1) != "the":
+            continue
         if (named or _is_located(context, node) or _is_alone(context, node)) and not _is_in_street(context, node):
             found.append(node)
     found = _nearer(context, found)
@@ -149,11 +161,19 @@ def _nearer(context: Context, found: list[Node]) -> list[Node]:
 
 def _is_alone(context: Context, node: Node) -> bool:
     """Tell whether the venue is the whole of a short answer ("front porch", "the church hall")."""
-    first, last = context.sentence(node.first)
+    first, last = _clause(context, node)
     words = sum(context.tokens[index].kind == "word" for index in range(first, last))
     busy = any(context.nodes.is_a(kind, index) for index in range(first, last) for kind in ("piece", "wanted", "owner", "occasion")
                if not node.first <= index < node.last)
-    return words <= 5 and not busy
+    return words <= 4 and not busy
+
+
+def _clause(context: Context, node: Node) -> tuple[int, int]:
+    """Return the words between commas, brackets or line ends around a node."""
+    first, last = context.sentence(node.first)
+    left = [n for n in range(first, node.first) if context.fold(n) in (",", "(", ")", "-")]
+    right = [n for n in range(node.last, last) if context.fold(n) in (",", "(", ")", "-")]
+    return (left[-1] + 1 if left else first), (right[0] if right else last)
 
 
 def _is_part(context: Context, node: Node) -> bool:

@@ -46,7 +46,7 @@ def _bounds(amount: Node) -> tuple[Fraction, Fraction]:
 
 def _side(amount: Node, unit: str) -> Side | None:
     low, high = (value * FEET[unit] for value in _bounds(amount))
-    return Side("", low, high, unit) if 0 < low and high <= LONGEST else None
+    return Side("", low, high, unit) if low > 0 and high <= LONGEST else None
 
 
 @RULES.rule("number of a unit", "length", kind("number", "range"), maybe("-"), kind("unit"))
