@@ -58,17 +58,26 @@ def is_assumed(question: Question, situation: Situation, rules: ConversationRule
     """Tell whether an assumption stands in for the answer: asked often enough, or answered with "not sure"."""
     if not question.assume:
         return False
-    times = situation.asked.get(question.id, 0)
-    return times >= rules.asking.limits.times_each or question.id in unsure_of
+    return _asked_enough(question, situation, rules) or question.id in unsure_of
 
 
 def may_ask(question: Question, situation: Situation, rules: ConversationRules, unsure_of: Set[str]) -> bool:
     """Tell whether the question may still be put: not too often, and not answered with "not sure"."""
-    if situation.asked.get(question.id, 0) >= rules.asking.limits.times_each:
+    if _asked_enough(question, situation, rules):
         return False
     if question.id in unsure_of and not question.must:
         return False
     return not is_assumed(question, situation, rules, unsure_of)
+
+
+def _asked_enough(question: Question, situation: Situation, rules: ConversationRules) -> bool:
+    most = 1 if question.designer_reads else rules.asking.limits.times_each
+    return situation.asked.get(question.id, 0) >= most
+
+
+def for_the_designer(questions: list[Question], situation: Situation, unsure_of: Set[str]) -> list[Question]:
+    """Return the questions that were put and whose answers no rule reads; they stand in the conversation."""
+    return [q for q in questions if q.designer_reads and situation.asked.get(q.id, 0) and q.id not in unsure_of]
 
 
 def left_open(questions: list[Question], situation: Situation, *, unsure: bool) -> frozenset[str]:

@@ -37,6 +37,7 @@ class Limits:
 class Question:
     """One question: the fact it asks for, when that fact is open, how soon it is asked, and its words by language.
 
+    ``designer_reads`` marks an answer that no rule reads: it is asked once, and the designer is told where to look.
     ``words`` holds a wording for each round; ``narrows`` names further facts of a quote that the answer settles;
     ``assume`` is what a draft says when the client leaves it open, unless the price assumed another value
     than ``assume_value``.
@@ -50,6 +51,7 @@ class Question:
     why: str
     words: dict[str, list[str]]
     must: bool = False
+    designer_reads: bool = False
     when: str = ""
     order_if_day_open: int | None = None
     narrows: list[str] = field(default_factory=list)
@@ -78,13 +80,6 @@ class AskingRules:
         twice = sorted({name for name in ids if ids.count(name) > 1})
         if twice:
             raise ValueError(f"question {', '.join(twice)} stands twice: give each question its own id")
-
-    def question(self, ident: str) -> Question:
-        """Return the question called ``ident``."""
-        for question in self.questions:
-            if question.id == ident:
-                return question
-        raise KeyError(f"no question '{ident}'; known: {', '.join(q.id for q in self.questions)}")
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from assistant.inquiry.choosing import (
     Asked,
     Assumption,
     assumptions,
+    for_the_designer,
     is_assumed,
     left_open,
     may_ask,
@@ -144,8 +145,9 @@ def _by_day(view: _View) -> Step | None:
         return None
     word, why = str(verdict.get("verdict")), str(verdict.get("why", ""))
     if word == "past":
-        question = view.rules.asking.question("confirm_date")
-        return Step("ask", "ask", questions=(to_ask(question, view.situation),), reasons=(why,))
+        again = [to_ask(q, view.situation) for q in view.rules.asking.questions if q.id == "confirm_date"]
+        kind: StepKind = "ask" if again else "hand_over"
+        return Step(kind, kind, questions=tuple(again), reasons=(why,))
     return Step("draft", NO_DAY[word], reasons=(why,)) if word in NO_DAY else None
 
 
@@ -175,8 +177,10 @@ def _next_questions(view: _View) -> tuple[Asked, ...]:
 
 
 def _range_is_wide(view: _View) -> bool:
+    """A wide range earns one more text with questions, and no second one."""
     quote = view.situation.quote
-    if not quote:
+    last, musts = set(view.situation.last_asked), {q.id for q in view.rules.asking.questions if q.must}
+    if not quote or (last and not last & musts):
         return False
     low, high = int(quote["low"]), int(quote["high"])
     return (high - low) * 200 > view.rules.asking.limits.widest_range * (low + high)
@@ -184,12 +188,15 @@ def _range_is_wide(view: _View) -> bool:
 
 def _draft(view: _View) -> Step:
     quote = view.situation.quote
+    answered = for_the_designer(view.open, view.situation, view.unsure_of)
+    unsaid = [question for question in view.open if question not in answered]
+    look = tuple(f"asked about {question.id}: the answer stands in the conversation" for question in answered)
     single = bool(quote and quote.get("single_figure", quote["low"] == quote["high"]))
     return Step(
         "draft",
         "quote" if single else "range",
-        reasons=_notes(view, drafting=True),
-        assumptions=assumptions(view.open, quote),
+        reasons=look + _notes(view, drafting=True),
+        assumptions=assumptions(unsaid, quote),
         confirm=_to_confirm(view),
     )
 
