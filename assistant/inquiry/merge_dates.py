@@ -6,13 +6,20 @@ from typing import Any
 
 from assistant.inquiry.merge_values import places
 from assistant.reading.date_moves import CHOOSE
+from assistant.reading.date_roles import EVENT
 from assistant.reading.dates import beside, date_fact
-from assistant.reading.days import IMPOSSIBLE, INFERRED, STATED, UNCLEAR, Nth, Resolved, shift
+from assistant.reading.days import IMPOSSIBLE, INFERRED, STATED, UNCLEAR, Nth, Resolved, coming, shift
 from assistant.reading.findings import CONSIDER, KEEP, SHIFT, WITHDRAW, Finding
 from assistant.reading.weeks import Month, Week, Weekday, Weekend
 
 KEY = "event_date"
 VAGUE = (Month, Week, Weekend)
+
+
+def _beside(day: date, weekday: int, way: int) -> date:
+    """Return the nearest such weekday strictly after (way 1) or before (way -1) a day."""
+    after = coming(day, weekday)
+    return after if way > 0 else shift(after, -14 if day.weekday() == weekday else -7)
 
 
 class DateKeeper:
@@ -22,6 +29,7 @@ class DateKeeper:
         self.today = today
         self._now: Finding | None = None
         self._first: Finding | None = None
+        self._spoken: date | None = None
         self._from: list[list[int]] = []
 
     def hear(self, finding: Finding, message: int) -> None:
@@ -34,6 +42,7 @@ class DateKeeper:
         said = places(finding, message)
         self._from = self._from + said if self._builds_on(finding) else said
         self._now = told
+        self._spoken = self._day() or self._spoken
         if told.value is not None and self._first is None:
             self._first = told
 
@@ -43,25 +52,33 @@ class DateKeeper:
 
     def _given(self, finding: Finding) -> Finding | None:
         phrase = (finding.extra or {}).get("phrase")
-        if self._now is None:
-            return finding
         known = self._day()
         if known is not None:
             return self._given_beside(finding, phrase, known)
+        if self._now is None or not self._now.options:
+            near = beside(phrase, self._spoken, self.today) if self._spoken and phrase is not None else None
+            return self._resolved(finding, near) if near is not None and near.days else finding
         return self._picked(finding, phrase) or finding
 
     def _given_beside(self, finding: Finding, phrase: Any, known: date) -> Finding:
         assert self._now is not None
+        about = finding.extra or {}
+        if about.get("role", EVENT) != EVENT:
+            return self._now
         if finding.value == self._now.value:
             return replace(self._now, status=STATED if STATED in (finding.status, self._now.status) else INFERRED)
         if isinstance(phrase, VAGUE) and known.isoformat() in self._days_of(finding):
             return self._now
         near = beside(phrase, known, self.today) if phrase is not None else None
-        if near is None or not near.days:
-            return finding
-        if near.only == known:
+        if near is not None and near.only == known:
             return self._now
-        return self._resolved(finding, near)
+        told = self._resolved(finding, near) if near is not None and near.days else finding
+        return self._either(told, known) if about.get("asked") else told
+
+    def _either(self, told: Finding, known: date) -> Finding:
+        """Doubt the day when another one is only asked about ("is the 19th open too?")."""
+        days = tuple(sorted({known.isoformat(), *self._days_of(told)}))
+        return replace(told, value=None, status=UNCLEAR, options=days, why="another day is asked about")
 
     @staticmethod
     def _resolved(finding: Finding, days: Resolved) -> Finding:
@@ -77,7 +94,7 @@ class DateKeeper:
         options = [date.fromisoformat(day) for day in self._now.options]
         if isinstance(phrase, Nth):
             fitting = [day for day in options if day.day in phrase.days]
-        elif isinstance(phrase, Weekday):
+        elif isinstance(phrase, Weekday) and not phrase.which:
             fitting = [day for day in options if day.weekday() in phrase.weekdays]
         else:
             said = self._days_of(finding)
@@ -129,7 +146,8 @@ class DateKeeper:
         known = self._day()
         if known is None or self._now is None:
             return self._now
-        moved = shift(known, int(finding.value))
+        weekday = (finding.extra or {}).get("weekday")
+        moved = shift(known, int(finding.value)) if weekday is None else _beside(known, weekday, int(finding.value))
         return replace(self._now, value=moved.isoformat(), why=finding.rule)
 
     def _kept(self, finding: Finding) -> Finding | None:

@@ -68,7 +68,7 @@ def is_day(node: Node, context: Context) -> bool:
         return _numbers_are_days(node, context)
     if isinstance(node.value, Month) and node.rule == "in a month":
         return not _is_address(node, context)
-    return not _every(node, context)
+    return not _every(node, context) and context.fold(node.first - 1) != "following"
 
 
 def _about_means_of(node: Node, context: Context) -> bool:

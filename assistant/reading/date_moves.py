@@ -63,8 +63,12 @@ def _chosen(context: Context, days: list[Node]) -> list[Finding]:
 
 
 def _shifted(context: Context) -> list[Finding]:
-    nodes = context.nodes.longest("date_shift")
+    nodes = context.nodes.longest("date_shift", "beside_day")
     if not nodes or not (context.nodes.of("day_change") or len(context.tokens) <= LONGEST_CHOICE):
         return []
     node = nodes[-1]
+    if node.kind == "beside_day":
+        weekday, way = node.value
+        extra = {} if weekday is None else {"weekday": weekday}
+        return [Finding(KEY, way, "stated", (node.span,), node.rule, "", (), SHIFT, extra)]
     return [Finding(KEY, node.value, "stated", (node.span,), node.rule, "", (), SHIFT)]

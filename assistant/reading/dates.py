@@ -31,6 +31,7 @@ from assistant.reading.node import Node
 from assistant.reading.weeks import Between, Month, Weekday
 
 KEY = "event_date"
+ASKING = {"is", "are", "do", "does", "can", "could", "would", "what", "how"}
 SPOKEN_FOR = 0.75
 SECOND_BEST = ("by", "service", "side", "birthday")
 LINKS = {"or", "and", ",", "/", "&", "maybe", "even", "the", "on", "also", "y", "o", "either", "possibly"}
@@ -45,6 +46,8 @@ class Candidate:
     node: Node
     days: Resolved
     role: Role
+    asked: bool = False
+    mentions: tuple[Node, ...] = ()
 
     @property
     def phrase(self) -> DayPhrase:
@@ -97,7 +100,14 @@ def _candidate(node: Node, nodes: list[Node], context: Context, frame: Frame) ->
         resolved = replace(resolved, status=INFERRED) if resolved.status == STATED else resolved
     if context.fold(node.first - 1) in ("before", "after", "antes", "despues") and resolved.status == STATED:
         resolved = replace(resolved, status=UNCLEAR, why="before or after that day")
-    return Candidate(node, resolved, role)
+    return Candidate(node, resolved, role, _is_asked(node, context))
+
+
+def _is_asked(node: Node, context: Context) -> bool:
+    """Tell whether the day stands in a question that puts no new day in the place of another."""
+    first, last = context.sentence(node.first)
+    changed = any(first <= change.first < last for change in context.nodes.of("day_change"))
+    return not changed and (context.fold(last - 1) == "?" or context.fold(first) in ASKING)
 
 
 def _is_theme_day(node: Node, context: Context) -> bool:
@@ -179,7 +189,8 @@ def _is_considered(one: Candidate, context: Context) -> bool:
     """Tell whether the day is only thought about ("we might do the 17th instead")."""
     first, last = context.sentence(one.node.first)
     cues = [cue for cue in context.nodes.of("day_consider") if first <= cue.first < last]
-    return any(cue.last <= one.node.first and one.node.first - cue.last <= 8 for cue in cues)
+    after = any(one.node.last <= cue.first <= one.node.last + 3 for cue in context.nodes.of("day_consider_after"))
+    return after or any(cue.last <= one.node.first and one.node.first - cue.last <= 8 for cue in cues)
 
 
 def _after_changes(kept: list[Candidate], context: Context) -> list[Candidate]:
@@ -220,12 +231,12 @@ def _joined(kept: list[Candidate], context: Context) -> Candidate:
 
 
 def _join(answer: Candidate, one: Candidate, context: Context) -> Candidate:
-    both = _wide_node(answer.node, one.node)
+    both = (*(answer.mentions or (answer.node,)), one.node)
     common = tuple(day for day in answer.days.days if day in one.days.days)
     if common:
         status = _better(answer.days, one.days) if len(common) == 1 else UNCLEAR
-        return replace(answer, node=both, days=Resolved(status, common, "said more than once"))
-    linked = _linked(answer.node, one.node, context)
+        return replace(answer, mentions=both, days=Resolved(status, common, "said more than once"))
+    linked = _linked((answer.mentions or (answer.node,))[-1], one.node, context)
     bare = isinstance(one.phrase, Weekday) and not one.phrase.which
     if bare and not isinstance(answer.phrase, Weekday) and answer.days.only is not None:
         return _join_weekday(answer, one, linked, both, context)
@@ -234,25 +245,27 @@ def _join(answer: Candidate, one: Candidate, context: Context) -> Candidate:
     if isinstance(one.phrase, Month) and not linked:
         return answer
     days = tuple(sorted({*answer.days.days, *one.days.days}))
-    return replace(answer, node=both, days=Resolved(UNCLEAR, days, "more than one day is named"))
+    return replace(answer, mentions=both, days=Resolved(UNCLEAR, days, "more than one day is named"))
 
 
-def _join_weekday(answer: Candidate, one: Candidate, linked: str, both: Node, context: Context) -> Candidate:
+def _join_weekday(
+    answer: Candidate, one: Candidate, linked: str, both: tuple[Node, ...], context: Context
+) -> Candidate:
     day = answer.days.only
     assert day is not None
     assert isinstance(one.phrase, Weekday)
     if day.weekday() in one.phrase.weekdays:
-        return replace(answer, node=both)
+        return replace(answer, mentions=both)
     near = beside(one.phrase, day, context.today)
     if linked == "or" and near is not None:
         days = tuple(sorted({day, *near.days}))
-        return replace(answer, node=both, days=Resolved(UNCLEAR, days, "more than one day is named"))
+        return replace(answer, mentions=both, days=Resolved(UNCLEAR, days, "more than one day is named"))
     if linked == "mark" or context.fold(one.node.first - 1) in ("a", "is"):
         options = nearest(day, one.phrase.weekdays, context.today)
-        return replace(answer, node=both, days=Resolved(IMPOSSIBLE, options, f"{day} is a {day:%A}"))
+        return replace(answer, mentions=both, days=Resolved(IMPOSSIBLE, options, f"{day} is a {day:%A}"))
     if one.role.score >= SPOKEN_FOR or context.fold(one.node.first - 1) == "that":
         days = tuple(sorted({day, coming(day, one.phrase.weekdays[0]), *(near.days if near else ())}))
-        return replace(answer, node=both, days=Resolved(UNCLEAR, days, "a weekday beside another day"))
+        return replace(answer, mentions=both, days=Resolved(UNCLEAR, days, "a weekday beside another day"))
     return answer
 
 
@@ -286,22 +299,14 @@ def _linked(first: Node, second: Node, context: Context) -> str:
     return "or" if words else "mark"
 
 
-def _wide_node(first: Node, second: Node) -> Node:
-    return replace(first, parts=(first, second), rule=f"{first.rule}; {second.rule}")
-
-
 def _finding(one: Candidate, lost: tuple[str, ...], mode: str) -> Finding:
     days = tuple(day.isoformat() for day in one.days.days)
     status = one.days.status if one.days.status != PAST else IMPOSSIBLE
     value = days[0] if status in (STATED, INFERRED) and days else None
-    spans = tuple(part.span for part in _leaves(one.node))
+    spans = tuple(node.span for node in one.mentions or (one.node,))
     why = "; ".join(part for part in (one.days.why, *one.role.reasons) if part)
-    extra = {"phrase": one.phrase}
+    extra = {"phrase": one.phrase, "role": one.role.name, "asked": one.asked}
     return Finding(KEY, value, status, spans, one.node.rule, why, days if value is None else (), mode, extra, lost)
-
-
-def _leaves(node: Node) -> list[Node]:
-    return [leaf for part in node.parts for leaf in _leaves(part)] if ";" in node.rule else [node]
 
 
 def _moved_to(node: Node, context: Context) -> Node:

@@ -37,11 +37,15 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What one text says: the kind of message it is, and its findings in the order of the text."""
+    """What one text says: the kind of message it is, and its findings in the order of the text.
+
+    ``spoken`` is the text without its signature and quoted history: what the person says now.
+    """
 
     kind: str
     findings: tuple[Finding, ...] = ()
     why: str = ""
+    spoken: str = ""
 
     def of(self, key: str) -> tuple[Finding, ...]:
         """Return the findings of one fact."""

@@ -92,15 +92,27 @@ def _variants(parts: Sequence[Part]) -> Iterator[tuple[Part, ...]]:
         yield tuple(part for part, there in zip(parts, picks, strict=True) if there)
 
 
+@dataclass(frozen=True, slots=True)
+class _Waiting:
+    """A rule that waits for a kind at one place of its pattern, with the parts on both sides of it."""
+
+    rule: Rule
+    place: int
+    before: Part | None
+    after: Part | None
+
+
 class Grammar:
     """Rules of several subjects, indexed by the kinds they wait for."""
 
     def __init__(self, rules: Iterable[Rule]) -> None:
-        self._waiting: defaultdict[str, list[tuple[Rule, int]]] = defaultdict(list)
+        self._waiting: defaultdict[str, list[_Waiting]] = defaultdict(list)
         for rule in rules:
             for place, part in enumerate(rule.parts):
                 for name in part.names if isinstance(part, Kind) else ():
-                    self._waiting[name].append((rule, place))
+                    before = rule.parts[place - 1] if place else None
+                    after = rule.parts[place + 1] if place + 1 < len(rule.parts) else None
+                    self._waiting[name].append(_Waiting(rule, place, before, after))
 
     def parse(self, tokens: Sequence[Token], atoms: Iterable[Node]) -> Nodes:
         """Return the atoms and everything that the rules build on them.
@@ -117,12 +129,30 @@ class Grammar:
     def _next(self, tokens: Sequence[Token], nodes: Nodes, fresh: Iterable[Node]) -> list[Node]:
         made: list[Node] = []
         for node in fresh:
-            for rule, place in self._waiting.get(node.kind, ()):
-                for match in _matches(rule, place, node, tokens, nodes):
-                    result = _make(rule, match, tokens)
+            for waiting in self._waiting.get(node.kind, ()):
+                if not _may_fit(waiting, node, tokens, nodes):
+                    continue
+                for match in _matches(waiting.rule, waiting.place, node, tokens, nodes):
+                    result = _make(waiting.rule, match, tokens)
                     if result is not None:
                         made.append(result)
         return made
+
+
+def _may_fit(waiting: _Waiting, node: Node, tokens: Sequence[Token], nodes: Nodes) -> bool:
+    """Look at the two neighbours alone: most rules fall away here."""
+    after, before = waiting.after, waiting.before
+    if after is not None:
+        if isinstance(after, Word):
+            if node.last >= len(tokens) or tokens[node.last].fold not in after.folds:
+                return False
+        elif not any(nodes.is_a(name, node.last) for name in after.names):
+            return False
+    if before is not None:
+        if isinstance(before, Word):
+            return node.first > 0 and tokens[node.first - 1].fold in before.folds
+        return any(nodes.ends_a(name, node.first) for name in before.names)
+    return True
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,12 @@ def lay_out(tokens: Sequence[Token], nodes: Nodes, channel: str) -> tuple[Line, 
     return tuple(Line(first, last, role, blank) for (first, last, blank), role in zip(bare, roles, strict=True))
 
 
+def spoken(text: str, tokens: Sequence[Token], lines: Sequence[Line]) -> str:
+    """Return the text's lines that the person says now: no signature, no quoted history."""
+    kept = [line for line in lines if line.role not in (SIGNATURE, QUOTED)]
+    return "\n".join(text[tokens[line.first].start : tokens[line.last - 1].end] for line in kept)
+
+
 def _lines(tokens: Sequence[Token]) -> list[tuple[int, int, bool]]:
     lines: list[tuple[int, int, bool]] = []
     first, blank = 0, True
@@ -48,10 +54,12 @@ def _lines(tokens: Sequence[Token]) -> list[tuple[int, int, bool]]:
 
 def _mark_quotes(bare: list[tuple[int, int, bool]], roles: list[str], tokens: Sequence[Token], nodes: Nodes) -> None:
     below = False
+    marked = any(tokens[first].fold == ">" for first, _, _ in bare)
     for number, (first, last, _) in enumerate(bare):
         below = below or nodes.is_a("history_label", first) or _says_wrote(tokens, first, last)
         if below or tokens[first].fold == ">":
             roles[number] = QUOTED
+        below = below and not marked  # where lines carry ">", only those are history
 
 
 def _says_wrote(tokens: Sequence[Token], first: int, last: int) -> bool:

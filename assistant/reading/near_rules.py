@@ -161,6 +161,11 @@ def weekday_beside(weekdays: Node, way: Node) -> object:
     return (weekdays.value[0], int(way.value))
 
 
+@RULES.rule("the following weekday", "beside_day", kind("follow_word"), kind("weekdays", "weak_weekdays"))
+def following_weekday(_word: Node, weekdays: Node) -> object:
+    return (weekdays.value[0], 1)
+
+
 @RULES.rule("not this weekday but next", "day", word("not"), kind("day"), word("but"), word("next"))
 def not_this_but_next(day: Node) -> object:
     return _the_next(day)

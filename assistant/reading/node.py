@@ -101,6 +101,10 @@ class Nodes:
         """Tell whether some node of a kind starts at token ``first``."""
         return (kind, first) in self._begins
 
+    def ends_a(self, kind: str, last: int) -> bool:
+        """Tell whether some node of a kind ends before token ``last``."""
+        return (kind, last) in self._ends
+
 
 def outermost(nodes: Iterable[Node]) -> list[Node]:
     """Return the nodes that share no token, the longest first served, in the order of the text."""

@@ -25,7 +25,7 @@ from assistant.reading import (
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding, Reading
 from assistant.reading.grammar import Grammar, Rules
-from assistant.reading.layout import lay_out
+from assistant.reading.layout import lay_out, spoken
 from assistant.reading.settings import ReadingSettings
 from assistant.reading.tokens import MAX_CHARACTERS, tokenize
 from assistant.reading.vocabulary import Vocabulary
@@ -89,4 +89,4 @@ class Reader:
         kind, why = talk.kind_of(context, findings)
         if kind in talk.WITHOUT_FACTS:  # "thanks, Noor" still tells who writes
             findings = [finding for finding in findings if finding.key == "name" and kind == talk.OTHER]
-        return Reading(kind, tuple(findings), why)
+        return Reading(kind, tuple(findings), why, spoken(context.text, context.tokens, context.lines))

@@ -137,8 +137,8 @@ def from_to(first: Node, last: Node) -> object:
 @RULES.rule(
     "from two to five",
     "clock_range",
-    word("from", "between", "de", "desde"),
-    maybe("las"),
+    word("from", "between", "de", "desde", "time", "hours"),
+    maybe("las", ":", "is"),
     kind("number"),
     word(*DASH),
     kind("number"),
