@@ -1,7 +1,7 @@
 """Carries a conversation on after a message or a correction: facts, day, price, next step, and doing that step."""
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from sqlalchemy import select
@@ -14,7 +14,7 @@ from assistant.flow.drafts import drop_open, put_draft
 from assistant.flow.errors import NothingToSend
 from assistant.flow.memory import Memory, memory_of, remember
 from assistant.flow.outgoing import put_outgoing
-from assistant.flow.reread import Priced, language_of_texts, local_day, priced, sheet_of
+from assistant.flow.reread import Heard, Priced, hear, local_day, priced
 from assistant.flow.rooms import Rooms
 from assistant.inquiry.situation import Situation
 from assistant.inquiry.step import Step, next_step
@@ -35,8 +35,10 @@ def carry_on(
 ) -> Step:
     """Read the conversation anew, choose the next step and do it; ``by_designer`` never sends anything."""
     client = session.get_one(Client, inquiry.client_id)
-    money = _take_stock(session, rooms, inquiry, now)
-    situation = _situation(rooms, inquiry, client, now)
+    today = local_day(rooms, now)
+    heard = hear(rooms, inquiry.messages, inquiry.corrections, today)
+    money = _take_stock(session, rooms, inquiry, heard, today)
+    situation = _situation(inquiry, heard, client, today)
     step = _with_refusal(next_step(situation, rooms.conversation), money)
     inquiry.step = _step_json(step)
     memory = replace(memory_of(inquiry), left_open=step.left_open or memory_of(inquiry).left_open)
@@ -47,26 +49,24 @@ def carry_on(
     return step
 
 
-def _take_stock(session: Session, rooms: Rooms, inquiry: Inquiry, now: datetime) -> Priced:
+def _take_stock(session: Session, rooms: Rooms, inquiry: Inquiry, heard: Heard, today: date) -> Priced:
     """Bring facts, price and the day's verdict up to date."""
-    today = local_day(rooms, now)
-    sheet = sheet_of(rooms, inquiry.messages, inquiry.corrections, today)
+    sheet = heard.sheet
     inquiry.kind, inquiry.facts = sheet.kind, sheet.facts
-    inquiry.language = language_of_texts(rooms, inquiry.messages) or inquiry.language
+    inquiry.language = heard.language or inquiry.language
     money = priced(rooms, sheet.facts, today)
     inquiry.quote = money.quote
     inquiry.verdict = day_verdict(session, rooms, inquiry, sheet.facts, money.quote, today)
     return money
 
 
-def _situation(rooms: Rooms, inquiry: Inquiry, client: Client, now: datetime) -> Situation:
+def _situation(inquiry: Inquiry, heard: Heard, client: Client, today: date) -> Situation:
     memory = memory_of(inquiry)
-    heard = [message for message in inquiry.messages if message.from_client]
     return Situation(
         kind=inquiry.kind,
         facts=inquiry.facts,
-        today=local_day(rooms, now),
-        texts=tuple(message.read_text for message in heard),
+        today=today,
+        texts=heard.texts,
         language=inquiry.language,
         channel=inquiry.channel,
         state=inquiry.state,

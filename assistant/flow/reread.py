@@ -8,8 +8,18 @@ from typing import Any
 from assistant.flow.rooms import Rooms
 from assistant.inquiry.merge import Edit, Sheet, merge
 from assistant.pricing import DesignerDecides, price
+from assistant.reading import Reading
 from assistant.reading.language import language_of
 from assistant.store.models import Correction, Message
+
+
+@dataclass(frozen=True)
+class Heard:
+    """A conversation as read: its fact sheet, what the client said in each message, and in which language."""
+
+    sheet: Sheet
+    texts: tuple[str, ...]
+    language: str | None
 
 
 @dataclass(frozen=True)
@@ -25,26 +35,26 @@ def local_day(rooms: Rooms, moment: datetime) -> date:
     return moment.astimezone(rooms.zone).date()
 
 
-def sheet_of(rooms: Rooms, messages: Sequence[Message], corrections: Sequence[Correction], today: date) -> Sheet:
-    """Return the facts of a conversation; each message is read on the day it came, later words correct earlier."""
-    entries: list[Any] = []
+def hear(rooms: Rooms, messages: Sequence[Message], corrections: Sequence[Correction], today: date) -> Heard:
+    """Read a conversation; each message is read on the day it came, later words correct earlier ones."""
+    entries: list[Reading | Edit] = []
+    texts: list[str] = []
     for message in (m for m in messages if m.from_client):
-        entries.append(
-            rooms.reader.read(
-                message.read_text,
-                today=local_day(rooms, message.received_at),
-                channel=message.channel,
-                locale=rooms.locale,
-            )
+        reading = rooms.reader.read(
+            message.read_text,
+            today=local_day(rooms, message.received_at),
+            channel=message.channel,
+            locale=rooms.locale,
         )
+        entries.append(reading)
+        texts.append(reading.spoken)
         entries += [Edit(c.facts) for c in corrections if c.after_message_id == message.id]
-    return merge(entries, today=today)
+    return Heard(merge(entries, today=today), tuple(texts), _language(rooms, texts))
 
 
-def language_of_texts(rooms: Rooms, messages: Sequence[Message]) -> str | None:
-    """Return the language of the client's latest message that shows one; short answers do not change it."""
-    heard = [message for message in messages if message.from_client]
-    found = (language_of(rooms.reader.vocabulary, message.text) for message in reversed(heard))
+def _language(rooms: Rooms, texts: Sequence[str]) -> str | None:
+    """Return the language of the latest text that shows one; short answers do not change it."""
+    found = (language_of(rooms.reader.vocabulary, text) for text in reversed(texts))
     return next((language for language in found if language), None)
 
 
