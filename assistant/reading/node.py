@@ -2,12 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(NamedTuple):
     """One reading of the tokens ``first`` to ``last`` (last excluded); ``start``/``end`` are places in the text."""
 
     kind: str
@@ -17,7 +15,7 @@ class Node:
     first: int
     last: int
     rule: str
-    parts: tuple["Node", ...] = field(default=(), repr=False)
+    parts: tuple["Node", ...] = ()
     typo: int = 0
 
     @property

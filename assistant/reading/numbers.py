@@ -6,6 +6,7 @@ Nodes: ``number`` (a Fraction), ``ordinal`` (an int), ``range`` (a pair of Fract
 import unicodedata
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from itertools import islice
 
 from assistant.reading.grammar import Rules, kind, maybe, word
 from assistant.reading.node import Node
@@ -13,12 +14,15 @@ from assistant.reading.tokens import NUMBER, Token
 
 RULES = Rules()
 LONGEST_NUMBER = 12
+MOST_NUMBERS = 400  # a text with more is a table, no inquiry; its further numbers are left unread
 
 
 def number_atoms(tokens: Sequence[Token]) -> Iterable[Node]:
     """Yield a ``number`` for each number token ("1,500", "8.5", "½"); a dotted date such as 14.8.2027 is none."""
-    for index, token in enumerate(tokens):
-        if token.kind == NUMBER and len(token.text) <= LONGEST_NUMBER:
+    found = (index for index, token in enumerate(tokens) if token.kind == NUMBER)
+    for index in islice(found, MOST_NUMBERS):
+        token = tokens[index]
+        if len(token.text) <= LONGEST_NUMBER:
             value = _value(token.text)
             if value is not None:
                 yield Node("number", value, token.start, token.end, index, index + 1, "digits")
