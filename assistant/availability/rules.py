@@ -129,7 +129,7 @@ class CalendarFile:
     jobs_at_once: int
     event_day_hours: Decimal
     build_day_hours: Decimal
-    helper_adds_hours: Decimal
+    further_person_adds_hours: Decimal
     build_up_to_days_before: int
     jobs_a_day: int
     lead_days: int
@@ -149,7 +149,7 @@ class CalendarFile:
     def __post_init__(self) -> None:
         _at_least(1, crew=self.crew, jobs_at_once=self.jobs_at_once, jobs_a_day=self.jobs_a_day)
         _at_least(0, event_day_hours=self.event_day_hours, build_day_hours=self.build_day_hours)
-        _at_least(0, helper_adds_hours=self.helper_adds_hours, lead_days=self.lead_days)
+        _at_least(0, further_person_adds_hours=self.further_person_adds_hours, lead_days=self.lead_days)
         _at_least(1, horizon_days=self.horizon_days, build_up_to_days_before=self.build_up_to_days_before)
         _at_least(0, before_guests_minutes=self.before_guests_minutes, access_hours_before=self.access_hours_before)
         if self.event_day_hours > 24 or self.build_day_hours > 24:
@@ -189,7 +189,7 @@ class CalendarRules:
     @property
     def build_minutes(self) -> int:
         """All crew minutes for building on one day."""
-        return int((self.file.build_day_hours + self.file.helper_adds_hours * (self.file.crew - 1)) * 60)
+        return int((self.file.build_day_hours + self.file.further_person_adds_hours * (self.file.crew - 1)) * 60)
 
     def closed_why(self, day: date) -> str:
         """Return why the studio is closed on ``day``, or an empty text."""

@@ -61,7 +61,7 @@ def test_private_time_of_the_rules_takes_its_hours(tmp_path: Path) -> None:
     assert judge(date(2027, 6, 12), rules=rules, today=TODAY).crew_hours_free == 5.0
 
 
-def test_a_helper_adds_hours_to_both_days(tmp_path: Path) -> None:
+def test_a_second_person_adds_hours_to_both_days(tmp_path: Path) -> None:
     rules = load_calendar(changed(tmp_path, "calendar.yaml", "crew: 1", "crew: 2"))
     found = judge(date(2027, 6, 12), rules=rules, today=TODAY)
     assert "18 of 18 crew hours" in found.why
