@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from assistant.reading import place
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding
 from assistant.reading.grammar import Rules, kind, maybe, word
@@ -16,12 +17,9 @@ from assistant.reading.node import Node
 RULES = Rules()
 
 LEAST_BARE, MOST = 40, 100_000  # an amount without a currency outside these is none (common practice, no source)
-REACH_BEFORE, REACH_AFTER = 6, 4
+REACH_BEFORE, REACH_AFTER = 6, 6
 _NEAR = 5
 _CUES = ("at_most", "at_least", "about", "between", "budget_word", "other_money")
-_NOTHING_COUNTED = {"", ".", ",", "!", "?", ";", ")", "*", "\n", "\n\n", "for", "total", "all", "including", "incl", "if", "or", "max", "please",
-                    "pls", "with", "and", "so", "but", "tops", "budget", "is", "what", "-", "usd", "plz", "thx", "thanks", "as", "can", "would",
-                    "on", "to", "at", "would", "de", "para", "maximo", "es", "ish", "altogether", "overall", "in", "at", "plus", "ok", "n", "y"}
 
 
 @RULES.rule("amount of a currency", "money", kind("currency"), kind("number", "range"))
@@ -169,19 +167,28 @@ def _fits(cue: Node, node: Node, *, before: bool) -> bool:
 
 def _is_bare_budget(context: Context, node: Node, kinds: set[str]) -> bool:
     """Tell whether a number without a currency is money: "500 budget", "can do 300 tops", "under 400"."""
-    counted = context.fold(node.last) not in _NOTHING_COUNTED and not any(
-        context.nodes.is_a(kind, node.last) for kind in ("at_most", "budget_word", "about")
-    )
-    if counted or _is_elsewhere(context, node):
+    if _counts_something(context, node) or _is_elsewhere(context, node):
         return False
     value = node.value[1] if node.kind == "range" else node.value
     asks = value >= 100 and context.fold(node.first - 1) in ("with", "for", "con", "por") and _is_the_answer(context, node)
     return asks or "budget_word" in kinds or (bool(kinds & {"at_most", "between"}) and value >= 100)
 
 
+def _counts_something(context: Context, node: Node) -> bool:
+    """Tell whether a noun follows that the number counts ("no more than 200 chairs")."""
+    after = context.fold(node.last)
+    kinds = ("guests", "unit", "piece", "balloon", "owner", "street", "ordinal_ending")
+    near = range(node.last, node.last + (2 if context.tokens[node.last - 1].end < len(context.text) else 1))
+    counted = any(context.nodes.is_a(kind, index) for kind in kinds for index in near if index == node.last or kind in ("guests", "balloon"))
+    plural = after.endswith("s") and len(after) > 3 and after not in ("thanks", "plus", "unless", "bucks", "tops", "this", "less")
+    return counted or plural
+
+
 def _is_elsewhere(context: Context, node: Node) -> bool:
     """Tell whether the number is part of a date, a phone number, a street or a year."""
     before, after = context.fold(node.first - 1), context.fold(node.last)
+    if node.first in place.taken(context):
+        return True
     glued = before in ("-", "/", "#", ":") and context.tokens[node.first - 1].end == node.start
     follows = after in ("/", ":") or (after == "-" and context.fold(node.last + 1).isdecimal())
     month = bool(context.nodes.ending("month", node.first))

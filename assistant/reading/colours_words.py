@@ -52,6 +52,8 @@ def _belongs_to_thing(context: Context, group: Sequence[Node]) -> bool:
 
 
 def _is_colour_here(context: Context, node: Node, *, alone: bool) -> bool:
+    if _is_in_a_name(context, node) or _is_heading(context, node):
+        return False
     if not alone:
         return True
     labelled = _is_labelled(context, node)
@@ -69,6 +71,29 @@ def _is_labelled(context: Context, node: Node) -> bool:
     return bool(before) or any(node.last <= n.first <= min(last, node.last + 2) for n in context.nodes.of("colour_label"))
 
 
+def _is_in_a_name(context: Context, node: Node) -> bool:
+    """Tell whether the word is a possessive or stands among capitals that are no colours ("White Pine Dental")."""
+    if context.tokens[node.last - 1].text.lower().endswith(("'s", "’s")):
+        return True
+    if not is_capital(context, node.first):
+        return False
+    first, last = node.first, node.last
+    while is_capital(context, last) and context.nodes.is_a("colour", last):
+        last += 1
+    while is_capital(context, first - 1) and context.nodes.is_a("colour", first - 1):
+        first -= 1
+    before = first - 1
+    named_after = is_capital(context, last) and not _is_known(context, last)
+    opens = before >= 0 and before == context.sentence(before)[0]
+    return named_after or (is_capital(context, before) and not _is_known(context, before) and not opens)
+
+
+def _is_heading(context: Context, node: Node) -> bool:
+    """Tell whether a loose word only describes a list that follows ("wine colors - burgundy and blush")."""
+    labels = context.nodes.beginning("colour_label", node.last)
+    return node.kind == "loose_colour" and any(context.fold(label.last) in ("-", ":", "(") for label in labels)
+
+
 def _is_theme(context: Context, node: Node) -> bool:
     return node.value == "rainbow" and context.fold(node.last) in ("theme", "themed", "party", "room")
 
@@ -77,12 +102,6 @@ def _is_a_name(context: Context, node: Node) -> bool:
     """Tell whether a lone colour word is a person's or a place's name."""
     capital = is_capital(context, node.first)
     opens = node.first == context.sentence(node.first)[0]
-    if capital and node.length == 1:
-        after, before = node.last, node.first - 1
-        if is_capital(context, after) and not _is_known(context, after):
-            return True
-        if not opens and is_capital(context, before) and not _is_known(context, before) and before != context.sentence(before)[0]:
-            return True
     if not any(n.last == node.last for n in context.nodes.beginning("name_colour", node.first)):
         return False
     if context.nodes.ending("relation", node.first) or context.nodes.ending("honour", node.first):

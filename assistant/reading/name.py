@@ -141,12 +141,12 @@ def _below_is_signature(context: Context, at: int) -> bool:
 def _after_dash(context: Context) -> Iterator[Signed]:
     """Read "... 🙏 - Simone" at the end of a text."""
     for at, token in enumerate(context.tokens):
-        if token.fold in ("-", "~") and at > 0:
+        if token.fold in ("-", "~"):
             first = at + 1
             while context.fold(first) == "-":
                 first += 1
             last = name_at(context, first, capital=False, most=3) if first < len(context.tokens) else None
-            spaced = context.tokens[at - 1].end < token.start or context.tokens[at - 1].kind == NEWLINE
+            spaced = at == 0 or context.tokens[at - 1].end < token.start or context.tokens[at - 1].kind == NEWLINE
             if last is not None and _is_end(context, last) and spaced and context.role(first) != QUOTED:
                 yield Signed(first, last, "the name after a dash")
 

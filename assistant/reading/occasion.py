@@ -83,14 +83,20 @@ def _is_thanks_for_past(context: Context, node: Node) -> bool:
     return any(done.value == "past" for done in after) and context.fold(node.last) in ("was", "were", "looked", "turned")
 
 
+def nth_alone(context: Context, node: Node) -> bool:
+    """Tell whether nothing is counted by the ordinal: "for a 70th on march 20th"."""
+    return node.value >= 13 and context.fold(node.last) in ("on", "at", "in", "for", "party", "bash", "and", ".", ",", "", "do", "\n", "\n\n")
+
+
 def _nth_of_somebody(context: Context) -> list[Node]:
     """Return an ordinal after a possessive that no month owns: "Dave's 40th", "it's her 30th"."""
     found: list[Node] = []
     for node in context.nodes.longest("ordinal"):
         token = context.tokens[node.first - 1] if node.first else None
         owner = token is not None and (token.text.lower().endswith(("'s", "’s")) or token.fold in ("his", "her", "my", "their", "hubbys"))
+        general = token is not None and token.fold in ("a", "the", "an", "big") and nth_alone(context, node)
         follows = context.nodes.is_a("month", node.last) or context.fold(node.last) in ("of", "floor", "st", "street", "ave", "grade", "grader")
         month = bool(context.nodes.ending("month", node.first)) or (token is not None and token.fold in ("its", "thats", "lets", "whats"))
-        if owner and not follows and not month and node.value <= OLDEST:
+        if (owner or general) and not follows and not month and node.value <= OLDEST:
             found.append(node)
     return found

@@ -26,16 +26,27 @@ def find(context: Context) -> list[Finding]:
         mode = mode_of(context, noun, named)
         if mode is not None:
             nodes = sized.of.get(number, []) if mode != WITHDRAW else []
-            found.append(_finding(context, noun, nodes, mode))
+            found.extend(_finding(context, noun, some, mode) for some in _shared_out(noun, nodes))
     found = _merged(context, found)
     loose = [_loose(node) for node in sized.loose]
     return [*found, *loose, *bare_replies(context, named, loose)]
+
+
+def _shared_out(noun: Noun, nodes: Sequence[Any]) -> list[Sequence[Any]]:
+    """Give each of "2 garlands, one 8 ft and one 14 ft" its own size; else all sizes are the one piece's."""
+    single = [node for node in nodes if not isinstance(node.value, tuple)]
+    directions = {node.value.direction for node in single}
+    each = len(nodes) == len(single) == noun.count and noun.count > 1 and len(directions) == 1
+    return [[node] for node in nodes] if each else [nodes]
 
 
 def _finding(context: Context, noun: Noun, nodes: Sequence[Any], mode: str) -> Finding:
     value: dict[str, Any] = {"kind": noun.kind}
     if noun.count is not None and mode != WITHDRAW:
         value["count"] = noun.count
+    shared = len(nodes) == 1 and nodes[0].first >= noun.last and noun.count is not None and noun.count > 1
+    if shared and context.fold(nodes[0].first - 1) in ("one", "una", "uno"):
+        value["count"] = 1
     value.update(pieces_sizes.as_facts(noun.kind, nodes))
     first = noun.start if noun.start < noun.first else noun.first
     spans = [(context.tokens[first].start, noun.node.end), *(node.span for node in nodes if node.first >= noun.last)]
@@ -66,7 +77,7 @@ def _is_same_piece(old: Finding, new: Finding) -> bool:
     if old.value["kind"] != new.value["kind"] or old.mode == WITHDRAW or new.mode == WITHDRAW:
         return False
     before, after = old.extra or {}, new.extra or {}
-    if after["another"] or (before["figures"] and after["figures"] and before["figures"] != after["figures"]):
+    if after["another"] or (old.value.get("count") == new.value.get("count") == 1 and before["plural"] and after["plural"]) or (before["figures"] and after["figures"] and before["figures"] != after["figures"]):
         return False
     shared = {key for key in old.value if key.endswith("_ft")} & {key for key in new.value if key.endswith("_ft")}
     if any(old.value[key] != new.value[key] for key in shared) and not after["definite"]:

@@ -15,9 +15,11 @@ def count_apart(context: Context, kind: str, last: int, *, plural: bool) -> int 
     if kind == "column" and plural and any(context.after(at, 3) in _BOTH_SIDES for at in range(last, min(end, last + 4))):
         return 2
     for at in range(last, min(end, last + 9)):
-        if context.nodes.is_a("piece", at) or context.fold(at) == ",":
-            return None
         number = _number_of_places(context, at)
+        if number is not None and plural and context.fold(at - 1) == "," and at - last <= 2:
+            return number
+        if context.nodes.is_a("piece", at) or (context.fold(at) == "," and not context.nodes.is_a("number", at + 1)):
+            return None
         if number is not None and (_each_before(context, last, at) or (plural and context.fold(at - 1) in _FOR | {"our", "the", "all"})):
             return number
     return None

@@ -118,7 +118,8 @@ def _is_a_day(context: Context, node: Node) -> bool:
     """Tell whether a number belongs to a date, a time, money or an age, so that it counts no piece."""
     kinds = ("month", "money", "day", "clock", "currency")
     return node.kind == "number" and (
-        context.fold(node.first - 1) in ("$", "£", "€", "#", "/", ":")
+        context.fold(node.first - 1) in ("$", "£", "€", "#")
+        or (context.fold(node.first - 1) in ("/", ":") and context.fold(node.first - 2).isdecimal())
         or any(context.nodes.ending(kind, node.first) for kind in kinds)
         or bool(context.nodes.beginning("currency", node.last))
     )

@@ -108,6 +108,8 @@ def _owns(context: Context, owner: Node, node: Node) -> bool:
     gap = [context.fold(index) for index in range(owner.last, node.first)]
     if not gap:
         return not set(context.before(owner.first, 2)) & RUNS_OVER
+    if gap[0] == "(" and set(gap) & HEDGES:
+        return False
     linked = gap[0] in LINKS or set(gap) & TELLS
     return bool(linked) or (len(gap) <= 3 and not set(gap) & HEDGES)
 

@@ -178,7 +178,7 @@ def _name(context: Context, at: int, *, led: bool) -> tuple[int, str] | None:
 
 def _is_called_so(context: Context, first: int, at: int, venue: Node) -> bool:
     """Tell whether a kind of venue is itself the name: "The Boathouse", "the Assembly Rooms"."""
-    if is_capital(context, venue.first) == is_capital(context, venue.last) and venue_at(context, venue.last) is not None:
+    if is_capital(context, venue.first) >= is_capital(context, venue.last) and venue_at(context, venue.last) is not None:
         return venue.first == first  # two kinds make a name: "Riverside Hall"
     capital = all(is_capital(context, index) for index in range(venue.first, venue.last))
     follows = context.fold(venue.last) == "," and (is_capital(context, venue.last + 1) or is_number(context, venue.last + 1))
@@ -197,7 +197,8 @@ def _goes_on(context: Context, first: int, at: int, *, led: bool) -> bool:
             return True
         return not stops(context, at) or (venue_at(context, at + 1) is not None and is_capital(context, at + 1))
     fold = context.fold(at)
-    if fold in CONNECTORS and at > first and is_capital(context, at + 1) and not stops(context, at + 1):
+    ahead = at + 2 if context.fold(at + 1) in ("the", "la", "las", "los") else at + 1
+    if fold in CONNECTORS and at > first and is_capital(context, ahead) and not stops(context, ahead):
         return fold not in ("at", "on", "in", "for")
     if fold == "." and len(context.fold(at - 1)) <= 3 and at > first and is_capital(context, at + 1):
         return context.tokens[at - 1].end == context.tokens[at].start and context.fold(at - 1) in ("st", "mt", "ft", "dr")

@@ -163,7 +163,7 @@ def _is_alone(context: Context, node: Node) -> bool:
     """Tell whether the venue is the whole of a short answer ("front porch", "the church hall")."""
     first, last = _clause(context, node)
     words = sum(context.tokens[index].kind == "word" for index in range(first, last))
-    busy = any(context.nodes.is_a(kind, index) for index in range(first, last) for kind in ("piece", "wanted", "owner", "occasion")
+    busy = any(context.nodes.is_a(kind, index) for index in range(first, last) for kind in ("piece", "owner", "occasion", "colour")
                if not node.first <= index < node.last)
     return words <= 4 and not busy
 
@@ -186,7 +186,8 @@ def _is_located(context: Context, node: Node) -> bool:
     """Tell whether "in", "at" or "under" leads to the venue, or a place follows it ("warehouse on 44 Mill Way")."""
     first, _ = context.sentence(node.first)
     for back in range(node.first, max(first, node.first - REACH_OF_PREPOSITION), -1):
-        if context.nodes.ending("goes_in", back) or context.nodes.ending("place_label", back):
+        leads = [n for n in context.nodes.ending("goes_in", back) if context.fold(n.first) != "on" or node.value != INDOOR]
+        if leads or context.nodes.ending("place_label", back):
             return True
         if context.nodes.is_a("piece", back - 1) or context.fold(back - 1) == ",":
             break
