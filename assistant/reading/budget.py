@@ -45,7 +45,9 @@ def hundreds(amount: Node, multiplier: Node) -> object:
     return (amount.value[0] * times, amount.value[1] * times) if times >= 100 and amount.value[1] < 100 else None
 
 
-@RULES.rule("money to money", "money", kind("money"), word("-", "to", "and", "or", "a", "y", "o"), kind("money", "number"))
+@RULES.rule(
+    "money to money", "money", kind("money"), word("-", "to", "and", "or", "a", "y", "o"), kind("money", "number")
+)
 def money_to_money(low: Node, high: Node) -> object:
     top = high.value if high.kind == "number" else high.value[1]
     single = low.value[0] == low.value[1]
@@ -137,7 +139,9 @@ def _weighed(context: Context, node: Node) -> Amount | None:
 
 def _gap(node: Node, cues: Sequence[Node], kind: str) -> int:
     """Return how many words lie between an amount and the nearest cue of a kind; a large number when there is none."""
-    gaps = [cue.first - node.last if cue.first >= node.last else node.first - cue.last for cue in cues if cue.kind == kind]
+    gaps = [
+        cue.first - node.last if cue.first >= node.last else node.first - cue.last for cue in cues if cue.kind == kind
+    ]
     return min(gaps, default=99)
 
 
@@ -170,7 +174,9 @@ def _is_bare_budget(context: Context, node: Node, kinds: set[str]) -> bool:
     if _counts_something(context, node) or _is_elsewhere(context, node):
         return False
     value = node.value[1] if node.kind == "range" else node.value
-    asks = value >= 100 and context.fold(node.first - 1) in ("with", "for", "con", "por") and _is_the_answer(context, node)
+    asks = (
+        value >= 100 and context.fold(node.first - 1) in ("with", "for", "con", "por") and _is_the_answer(context, node)
+    )
     return asks or "budget_word" in kinds or (bool(kinds & {"at_most", "between"}) and value >= 100)
 
 
@@ -179,8 +185,17 @@ def _counts_something(context: Context, node: Node) -> bool:
     after = context.fold(node.last)
     kinds = ("guests", "unit", "piece", "balloon", "owner", "street", "ordinal_ending")
     near = range(node.last, node.last + (2 if context.tokens[node.last - 1].end < len(context.text) else 1))
-    counted = any(context.nodes.is_a(kind, index) for kind in kinds for index in near if index == node.last or kind in ("guests", "balloon"))
-    plural = after.endswith("s") and len(after) > 3 and after not in ("thanks", "plus", "unless", "bucks", "tops", "this", "less")
+    counted = any(
+        context.nodes.is_a(kind, index)
+        for kind in kinds
+        for index in near
+        if index == node.last or kind in ("guests", "balloon")
+    )
+    plural = (
+        after.endswith("s")
+        and len(after) > 3
+        and after not in ("thanks", "plus", "unless", "bucks", "tops", "this", "less")
+    )
     return counted or plural
 
 
@@ -197,10 +212,14 @@ def _is_elsewhere(context: Context, node: Node) -> bool:
 
 
 def _is_the_answer(context: Context, node: Node) -> bool:
-    """Tell whether a sum of money is the whole answer ("$400", "around $400") or what the money should buy ("for $300")."""
+    """Tell whether a sum of money is the whole answer ("around $400") or what the money should buy ("for $300")."""
     first, last = context.sentence(node.first)
     words: Sequence[str] = [context.fold(index) for index in range(first, last)]
-    alone = last - first <= node.length + 3 and not any(context.nodes.is_a("piece", index) for index in range(first, last))
-    buys = context.fold(node.first - 1) in ("for", "with", "por", "con") and bool({"get", "what", "do", "que", "something"} & set(words))
+    alone = last - first <= node.length + 3 and not any(
+        context.nodes.is_a("piece", index) for index in range(first, last)
+    )
+    buys = context.fold(node.first - 1) in ("for", "with", "por", "con") and bool(
+        {"get", "what", "do", "que", "something"} & set(words)
+    )
     fine = {"ok", "fine", "good", "okay"} & set(context.after(node.last, 4))
     return alone or buys or bool(fine)

@@ -1,12 +1,49 @@
 """How colours stand together, and how far a "no" or a "not" reaches among them."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from assistant.reading.context import Context
 from assistant.reading.node import Node
 
-LINKS = {",", "and", "&", "+", "/", "n", "or", "y", "o", "e", "ni", "nor", "with", "w", "-", "then", "*", ";", "plus", "also", "\n", "con",
-         "the", "some", "maybe", "but", "mostly", "a", "lil", "little", "bit", "of", "touch", "hint", "balloons", "accents"}
+LINKS = {
+    ",",
+    "and",
+    "&",
+    "+",
+    "/",
+    "n",
+    "or",
+    "y",
+    "o",
+    "e",
+    "ni",
+    "nor",
+    "with",
+    "w",
+    "-",
+    "then",
+    "*",
+    ";",
+    "plus",
+    "also",
+    "\n",
+    "con",
+    "the",
+    "some",
+    "maybe",
+    "but",
+    "mostly",
+    "a",
+    "lil",
+    "little",
+    "bit",
+    "of",
+    "touch",
+    "hint",
+    "balloons",
+    "accents",
+}
 ALTERNATIVES = {"or", "nor", "o", "ni", "/"}
 REACH = 3
 
@@ -69,7 +106,7 @@ def _goes_on(context: Context, left: Node, right: Node, rest: Sequence[Node], *,
         return True
     if contrast or "but" in gap:
         return False
-    ends = [set(between(context, a, b)) for a, b in zip(rest, rest[1:], strict=False)]
+    ends = [set(between(context, a, b)) for a, b in pairwise(rest)]
     closed = any(end & (ALTERNATIVES | {"and", "&", "y", "n"}) for end in ends[rest.index(left) :])
     return closed and bool(set(gap) & {",", "and", "&", "y", "n", "+"})
 
@@ -77,7 +114,7 @@ def _goes_on(context: Context, left: Node, right: Node, rest: Sequence[Node], *,
 def swapped_away(context: Context, colours: Sequence[Node]) -> list[Node]:
     """Return the first colour of "change the pink to red" and "swap gold for silver"."""
     out: list[Node] = []
-    for left, right in zip(colours, colours[1:], strict=False):
+    for left, right in pairwise(colours):
         first, _ = context.sentence(left.first)
         change = [n for n in context.nodes.of("swap") if n.value == "change" and first <= n.first < left.first]
         becomes = any(n.value == "becomes" and left.last <= n.first < right.first for n in context.nodes.of("swap"))

@@ -13,7 +13,9 @@ from assistant.reading.place_words import is_capital
 def is_meant(context: Context) -> list[Node]:
     """Return the colour nodes that speak of balloons, in order."""
     taken = place.taken(context) | name.taken(context)
-    open_nodes = [n for n in _colour_nodes(context) if not set(range(n.first, n.last)) & taken and _is_said_here(context, n)]
+    open_nodes = [
+        n for n in _colour_nodes(context) if not set(range(n.first, n.last)) & taken and _is_said_here(context, n)
+    ]
     groups = chains(context, open_nodes)
     of_things = [node for group in groups if _belongs_to_thing(context, group) for node in group]
     kept: list[Node] = []
@@ -68,7 +70,9 @@ def _is_labelled(context: Context, node: Node) -> bool:
     """Tell whether a heading for colours stands before, in the same sentence ("colors: sky, sand and pearl")."""
     first, last = context.sentence(node.first)
     before = [label for label in context.nodes.of("colour_label") if first <= label.first < node.first]
-    return bool(before) or any(node.last <= n.first <= min(last, node.last + 2) for n in context.nodes.of("colour_label"))
+    return bool(before) or any(
+        node.last <= n.first <= min(last, node.last + 2) for n in context.nodes.of("colour_label")
+    )
 
 
 def _is_in_a_name(context: Context, node: Node) -> bool:
@@ -111,6 +115,19 @@ def _is_a_name(context: Context, node: Node) -> bool:
 
 
 def _is_known(context: Context, at: int) -> bool:
-    kinds = ("colour", "shade", "piece", "balloon", "colour_label", "wanted", "weekday", "month", "occasion", "loose_colour", "stop_word",
-             "owner", "bare_piece")
+    kinds = (
+        "colour",
+        "shade",
+        "piece",
+        "balloon",
+        "colour_label",
+        "wanted",
+        "weekday",
+        "month",
+        "occasion",
+        "loose_colour",
+        "stop_word",
+        "owner",
+        "bare_piece",
+    )
     return any(context.nodes.is_a(kind, at) for kind in kinds)

@@ -15,7 +15,17 @@ RULES = Rules()
 
 _ENDING_MARKS = (",", ";", ")", "(", "|", "-", "/")
 _FILLING = {".", "!", "*", ")", "-", ":", ";", ",", "+", "("}
-_PLAIN_INTRODUCTIONS = {"my name is", "my names", "name is", "names", "me llamo", "mi nombre es", "i go by", "call me", "your name"}
+_PLAIN_INTRODUCTIONS = {
+    "my name is",
+    "my names",
+    "name is",
+    "names",
+    "me llamo",
+    "mi nombre es",
+    "i go by",
+    "call me",
+    "your name",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +72,9 @@ def honoured(context: Context) -> Iterator[Signed]:
         while first >= 0 and context.fold(first) in ("is", "s", "'", "will", "be"):
             first -= 1
         possessive = context.tokens[first].text.lower().endswith(("'s", "’s")) if first >= 0 else False
-        if (node.value in ("turns", "birthday") or possessive) and name_at(context, first, capital=True, most=1) == first + 1:
+        if (node.value in ("turns", "birthday") or possessive) and name_at(
+            context, first, capital=True, most=1
+        ) == first + 1:
             yield Signed(first, first + 1, "the guest of honour's name")
 
 
@@ -112,7 +124,9 @@ def _after_thanks(context: Context) -> Iterator[Signed]:
         at = node.last
         if node.kind == "soft_sign_off" and context.fold(at) not in (",", "\n", "\n\n"):
             continue
-        while at < len(context.tokens) and (context.fold(at) in (",", "!", "-", ".", "*", "~", ":") or _is_break(context, at)):
+        while at < len(context.tokens) and (
+            context.fold(at) in (",", "!", "-", ".", "*", "~", ":") or _is_break(context, at)
+        ):
             at += 1
         last = name_at(context, at, capital=False, most=3) if at < len(context.tokens) else None
         marked = at > node.last
@@ -163,7 +177,14 @@ def _introduced(context: Context) -> Iterator[Signed]:
         last = name_at(context, at, capital=not sure, most=3) if at < len(context.tokens) else None
         if last is None and at < len(context.tokens) and context.nodes.is_a("surely_from", at + 1):
             last = name_at(context, at, capital=False, most=1)
-        if last is None or context.before(node.first, 1)[-1:] in (("her",), ("his",), ("whose",), ("venue",), ("the",), ("baby",)):
+        if last is None or context.before(node.first, 1)[-1:] in (
+            ("her",),
+            ("his",),
+            ("whose",),
+            ("venue",),
+            ("the",),
+            ("baby",),
+        ):
             continue
         if node.value == "it_is" and context.fold(last) != "," and not context.nodes.is_a("surely_from", last):
             continue
@@ -179,7 +200,15 @@ def _before_here(context: Context, at: int) -> Iterator[Signed]:
         yield Signed(at - 1, at, "an introduction")
         return
     for first in range(max(0, at - 3), at):
-        opens = first == context.sentence(first)[0] or context.fold(first - 1) in (",", "its", "is", "hi", "hello", "hey", "-")
+        opens = first == context.sentence(first)[0] or context.fold(first - 1) in (
+            ",",
+            "its",
+            "is",
+            "hi",
+            "hello",
+            "hey",
+            "-",
+        )
         if opens and name_at(context, first, capital=True, most=3) == at:
             yield Signed(first, at, "an introduction")
             return
@@ -204,7 +233,9 @@ def _over_a_job(context: Context) -> Iterator[Signed]:
     for line, below in zip(context.lines, context.lines[1:], strict=False):
         last = name_at(context, line.first, capital=True, most=3)
         whole = last == line.last and line.last - line.first > 1 and line.role != QUOTED
-        jobs = any(n.value == "job" for at in range(below.first, below.last) for n in context.nodes.beginning("not_name", at))
+        jobs = any(
+            n.value == "job" for at in range(below.first, below.last) for n in context.nodes.beginning("not_name", at)
+        )
         if whole and last is not None and (jobs or context.tokens[below.first].kind == NUMBER):
             yield Signed(line.first, last, "a name over a post")
 

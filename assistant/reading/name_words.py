@@ -6,13 +6,91 @@ from assistant.reading.context import Context
 from assistant.reading.tokens import NEWLINE, NUMBER, WORD
 
 LONGEST_NAME = 4
-_NO_NAME = ("not_name", "month", "weekday", "piece", "occasion", "setting", "sign_off", "soft_sign_off", "relation", "balloon",
-            "guests", "place_label", "budget_word", "colour_label", "self_intro", "stop_word", "street", "wanted", "not_after_i_am",
-            "at_most", "subject_label", "unwanted", "venue", "currency")
-_MAY_BE_NAMES = {"may", "june", "april", "august", "rose", "violet", "ruby", "dawn", "will", "grant", "hope", "faith", "joy", "grace",
-                 "art", "lane", "rich", "mark", "drew", "sunny", "summer", "autumn", "penny", "sandy", "harper", "hunter", "heath",
-                 "court", "hill", "park", "woods", "garden", "ty", "hall", "green", "banks", "field", "wells", "brooks", "ford", "rosa", "blanca", "celeste", "hazel", "jade",
-                 "amber", "coral", "iris", "olive", "pearl", "sage", "scarlet", "azul", "indigo", "jasmine", "ivory", "clay"}
+_NO_NAME = (
+    "not_name",
+    "month",
+    "weekday",
+    "piece",
+    "occasion",
+    "setting",
+    "sign_off",
+    "soft_sign_off",
+    "relation",
+    "balloon",
+    "guests",
+    "place_label",
+    "budget_word",
+    "colour_label",
+    "self_intro",
+    "stop_word",
+    "street",
+    "wanted",
+    "not_after_i_am",
+    "at_most",
+    "subject_label",
+    "unwanted",
+    "venue",
+    "currency",
+)
+_MAY_BE_NAMES = {
+    "may",
+    "june",
+    "april",
+    "august",
+    "rose",
+    "violet",
+    "ruby",
+    "dawn",
+    "will",
+    "grant",
+    "hope",
+    "faith",
+    "joy",
+    "grace",
+    "art",
+    "lane",
+    "rich",
+    "mark",
+    "drew",
+    "sunny",
+    "summer",
+    "autumn",
+    "penny",
+    "sandy",
+    "harper",
+    "hunter",
+    "heath",
+    "court",
+    "hill",
+    "park",
+    "woods",
+    "garden",
+    "ty",
+    "hall",
+    "green",
+    "banks",
+    "field",
+    "wells",
+    "brooks",
+    "ford",
+    "rosa",
+    "blanca",
+    "celeste",
+    "hazel",
+    "jade",
+    "amber",
+    "coral",
+    "iris",
+    "olive",
+    "pearl",
+    "sage",
+    "scarlet",
+    "azul",
+    "indigo",
+    "jasmine",
+    "ivory",
+    "clay",
+}
 _INITIAL_MARKS = {".", "-"}
 KISSES = {"x", "xx", "xxx", "xo", "xoxo"}
 
@@ -24,7 +102,9 @@ def name_at(context: Context, at: int, *, capital: bool, most: int = LONGEST_NAM
     """
     last = at
     words = 0
-    while last < len(context.tokens) and words < most and is_name_word(context, last, capital=capital, first=words == 0):
+    while (
+        last < len(context.tokens) and words < most and is_name_word(context, last, capital=capital, first=words == 0)
+    ):
         last += 1
         words += 1
         if _joins(context, last):

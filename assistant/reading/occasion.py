@@ -11,8 +11,24 @@ RULES = Rules()
 
 # From the most special to the most general, common practice, no source: a later one often only tells when
 # ("on Halloween"), how old ("turning 15") or who pays ("company").
-RANK = ("quinceanera", "gender_reveal", "baby_shower", "bridal_shower", "baptism", "grand_opening", "retirement", "graduation", "engagement",
-        "anniversary", "wedding", "birthday", "school", "holiday", "corporate", "other")
+RANK = (
+    "quinceanera",
+    "gender_reveal",
+    "baby_shower",
+    "bridal_shower",
+    "baptism",
+    "grand_opening",
+    "retirement",
+    "graduation",
+    "engagement",
+    "anniversary",
+    "wedding",
+    "birthday",
+    "school",
+    "holiday",
+    "corporate",
+    "other",
+)
 OLDEST = 110
 
 
@@ -68,24 +84,75 @@ def _is_past(context: Context, node: Node) -> bool:
     """Tell whether "you did" before it or "last year" after it, in the same clause, puts the party in the past."""
     for past in context.nodes.of("past_event"):
         low, high = min(past.last, node.last), max(past.first, node.first)
-        clause = not {",", ".", "now", "but", ";", "\n", "\n\n", "!", "?"} & {context.fold(index) for index in range(low, high)}
+        clause = not {",", ".", "now", "but", ";", "\n", "\n\n", "!", "?"} & {
+            context.fold(index) for index in range(low, high)
+        }
         if clause and high - low <= 7:
             return True
     return False
 
 
-_DAY_ONLY = {"before", "after", "by", "since", "until", "till", "last", "around", "near", "except", "excluding", "merry", "happy", "antes"}
-_DAY_AFTER = {"weekend", "week", "break", "colors", "colours", "tree", "eve", "themed", "theme", "vacation", "hours", "special", "sunday", "monday"}
+_DAY_ONLY = {
+    "before",
+    "after",
+    "by",
+    "since",
+    "until",
+    "till",
+    "last",
+    "around",
+    "near",
+    "except",
+    "excluding",
+    "merry",
+    "happy",
+    "antes",
+}
+_DAY_AFTER = {
+    "weekend",
+    "week",
+    "break",
+    "colors",
+    "colours",
+    "tree",
+    "eve",
+    "themed",
+    "theme",
+    "vacation",
+    "hours",
+    "special",
+    "sunday",
+    "monday",
+}
 
 
 def _is_thanks_for_past(context: Context, node: Node) -> bool:
     after = context.nodes.beginning("done", node.last)
-    return any(done.value == "past" for done in after) and context.fold(node.last) in ("was", "were", "looked", "turned")
+    return any(done.value == "past" for done in after) and context.fold(node.last) in (
+        "was",
+        "were",
+        "looked",
+        "turned",
+    )
 
 
-def nth_alone(context: Context, node: Node) -> bool:
+def _nth_alone(context: Context, node: Node) -> bool:
     """Tell whether nothing is counted by the ordinal: "for a 70th on march 20th"."""
-    return node.value >= 13 and context.fold(node.last) in ("on", "at", "in", "for", "party", "bash", "and", ".", ",", "", "do", "\n", "\n\n")
+    return node.value >= 13 and context.fold(node.last) in (
+        "on",
+        "at",
+        "in",
+        "for",
+        "party",
+        "bash",
+        "and",
+        ".",
+        ",",
+        "",
+        "do",
+        "\n",
+        "\n\n",
+    )
 
 
 def _nth_of_somebody(context: Context) -> list[Node]:
@@ -93,10 +160,22 @@ def _nth_of_somebody(context: Context) -> list[Node]:
     found: list[Node] = []
     for node in context.nodes.longest("ordinal"):
         token = context.tokens[node.first - 1] if node.first else None
-        owner = token is not None and (token.text.lower().endswith(("'s", "’s")) or token.fold in ("his", "her", "my", "their", "hubbys"))
-        general = token is not None and token.fold in ("a", "the", "an", "big") and nth_alone(context, node)
-        follows = context.nodes.is_a("month", node.last) or context.fold(node.last) in ("of", "floor", "st", "street", "ave", "grade", "grader")
-        month = bool(context.nodes.ending("month", node.first)) or (token is not None and token.fold in ("its", "thats", "lets", "whats"))
+        owner = token is not None and (
+            token.text.lower().endswith(("'s", "’s")) or token.fold in ("his", "her", "my", "their", "hubbys")
+        )
+        general = token is not None and token.fold in ("a", "the", "an", "big") and _nth_alone(context, node)
+        follows = context.nodes.is_a("month", node.last) or context.fold(node.last) in (
+            "of",
+            "floor",
+            "st",
+            "street",
+            "ave",
+            "grade",
+            "grader",
+        )
+        month = bool(context.nodes.ending("month", node.first)) or (
+            token is not None and token.fold in ("its", "thats", "lets", "whats")
+        )
         if (owner or general) and not follows and not month and node.value <= OLDEST:
             found.append(node)
     return found

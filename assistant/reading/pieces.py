@@ -27,7 +27,7 @@ def find(context: Context) -> list[Finding]:
         if mode is not None:
             nodes = sized.of.get(number, []) if mode != WITHDRAW else []
             found.extend(_finding(context, noun, some, mode) for some in _shared_out(noun, nodes))
-    found = _merged(context, found)
+    found = _merged(found)
     loose = [_loose(node) for node in sized.loose]
     return [*found, *loose, *bare_replies(context, named, loose)]
 
@@ -50,7 +50,13 @@ def _finding(context: Context, noun: Noun, nodes: Sequence[Any], mode: str) -> F
     value.update(pieces_sizes.as_facts(noun.kind, nodes))
     first = noun.start if noun.start < noun.first else noun.first
     spans = [(context.tokens[first].start, noun.node.end), *(node.span for node in nodes if node.first >= noun.last)]
-    rule = "a piece is named" if mode == GIVE else "a piece is taken back" if mode == WITHDRAW else "this piece alone stays"
+    rule = (
+        "a piece is named"
+        if mode == GIVE
+        else "a piece is taken back"
+        if mode == WITHDRAW
+        else "this piece alone stays"
+    )
     extra = {"plural": noun.plural, "definite": noun.definite, "another": noun.another, "figures": noun.figures}
     extra["joined"] = context.fold(noun.start - 1) in ("and", "&", "+", "plus", "y", "n")
     extra["sentence"] = context.sentence(noun.first)[0]
@@ -61,7 +67,7 @@ def _loose(node: Any) -> Finding:
     return Finding("size", pieces_sizes.loose_facts(node), spans=(node.span,), rule="a size without a piece")
 
 
-def _merged(context: Context, found: Sequence[Finding]) -> list[Finding]:
+def _merged(found: Sequence[Finding]) -> list[Finding]:
     """Join the findings that speak of the same piece."""
     kept: list[Finding] = []
     for finding in found:
@@ -77,7 +83,11 @@ def _is_same_piece(old: Finding, new: Finding) -> bool:
     if old.value["kind"] != new.value["kind"] or old.mode == WITHDRAW or new.mode == WITHDRAW:
         return False
     before, after = old.extra or {}, new.extra or {}
-    if after["another"] or (old.value.get("count") == new.value.get("count") == 1 and before["plural"] and after["plural"]) or (before["figures"] and after["figures"] and before["figures"] != after["figures"]):
+    if (
+        after["another"]
+        or (old.value.get("count") == new.value.get("count") == 1 and before["plural"] and after["plural"])
+        or (before["figures"] and after["figures"] and before["figures"] != after["figures"])
+    ):
         return False
     shared = {key for key in old.value if key.endswith("_ft")} & {key for key in new.value if key.endswith("_ft")}
     if any(old.value[key] != new.value[key] for key in shared) and not after["definite"]:

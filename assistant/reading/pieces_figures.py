@@ -12,12 +12,85 @@ from assistant.reading.tokens import NUMBER, WORD
 
 MOST_DIGITS = 4
 LONGEST_WORD = 14
-_FILLERS = {":", '"', "'", "(", "-", "of", "for", "the", "that", "spell", "spells", "spelling", "saying", "say", "says", "balloon",
-            "balloons", "out", "a", "in", "made", "like", "reading", "marquee", "mosaic", "que", "digan", "diga", "forming", "with",
-            "number", "numbers", "globos", "de", "gigante", "gigantes", "to", "foil", "as"}
+_FILLERS = {
+    ":",
+    '"',
+    "'",
+    "(",
+    "-",
+    "of",
+    "for",
+    "the",
+    "that",
+    "spell",
+    "spells",
+    "spelling",
+    "saying",
+    "say",
+    "says",
+    "balloon",
+    "balloons",
+    "out",
+    "a",
+    "in",
+    "made",
+    "like",
+    "reading",
+    "marquee",
+    "mosaic",
+    "que",
+    "digan",
+    "diga",
+    "forming",
+    "with",
+    "number",
+    "numbers",
+    "globos",
+    "de",
+    "gigante",
+    "gigantes",
+    "to",
+    "foil",
+    "as",
+}
 _JOINS = {"&", "and", "/", ",", "y", "+"}
-_AFTER_BIG = {"", "\n", "\n\n", ".", ",", "!", "?", ";", ")", "*", "for", "and", "with", "in", "made", "on", "next", "marquee", "balloon",
-              "balloons", "y", "para", "too", "also", "plus", "&", "mosaic", "number", "numbers", "by", "out", "at", "if", "please", "4"}
+_AFTER_BIG = {
+    "",
+    "\n",
+    "\n\n",
+    ".",
+    ",",
+    "!",
+    "?",
+    ";",
+    ")",
+    "*",
+    "for",
+    "and",
+    "with",
+    "in",
+    "made",
+    "on",
+    "next",
+    "marquee",
+    "balloon",
+    "balloons",
+    "y",
+    "para",
+    "too",
+    "also",
+    "plus",
+    "&",
+    "mosaic",
+    "number",
+    "numbers",
+    "by",
+    "out",
+    "at",
+    "if",
+    "please",
+    "4",
+}
 
 
 def figures(context: Context) -> list[Node]:
@@ -105,11 +178,19 @@ def _with_what_precedes(context: Context, node: Node) -> Node | None:
     token = context.tokens[before] if before >= 0 else None
     if token is not None and token.kind == NUMBER and token.text.isdecimal() and len(token.text) <= MOST_DIGITS:
         plural = context.fold(node.last - 1).endswith("s")
-        figures_named = context.fold(before - 1) in ("a", "an", "the", "un", "el", "giant", "big") or len(token.text) > 1
+        figures_named = (
+            context.fold(before - 1) in ("a", "an", "the", "un", "el", "giant", "big") or len(token.text) > 1
+        )
         if not _is_size(context, before) and (figures_named or node.kind == "piece"):
             counted = plural and len(token.text) == 1
             return _node(context, before, node.last, "#" * int(token.text) if counted else token.text)
-    if token is not None and token.kind == WORD and token.text.isupper() and len(token.text) > 2 and node.value != "number":
+    if (
+        token is not None
+        and token.kind == WORD
+        and token.text.isupper()
+        and len(token.text) > 2
+        and node.value != "number"
+    ):
         return _node(context, before, node.last, token.text)
     return _node(context, node.first, node.last, "") if node.kind == "piece" else None
 

@@ -43,7 +43,9 @@ def _is_of_the_venue(context: Context, noun: Noun, nouns: Sequence[Noun]) -> boo
     if noun.definite or context.nodes.ending("definite", start) or context.fold(start - 1) in ("a", "an", "the"):
         start -= 1 if not noun.definite or context.nodes.ending("definite", start) else 0
     led = context.nodes.ending("standing_on", start) or context.fold(start - 1) in ("for", "para")
-    determined = noun.definite or start < noun.start or context.fold(noun.start) in ("a", "an", "the", "our", "un", "una")
+    determined = (
+        noun.definite or start < noun.start or context.fold(noun.start) in ("a", "an", "the", "our", "un", "una")
+    )
     return bool(earlier and led and determined and noun.kind != "hoop")
 
 
@@ -95,9 +97,15 @@ def _stays_alone(context: Context, noun: Noun, nouns: Sequence[Noun]) -> bool:
     leads = [n for n in context.nodes.of("unwanted") if n.value == "only" and first <= n.first <= noun.start + 1]
     changed = any(first <= n.first < last for n in context.nodes.of("make_it"))
     near = [n for n in leads if noun.start - 2 <= n.first and n.last >= noun.start - 1]
-    the = any(context.fold(n.last - 1) in ("the", "el", "la") or context.fold(n.last) in ("the", "el", "la") for n in near)
+    the = any(
+        context.fold(n.last - 1) in ("the", "el", "la") or context.fold(n.last) in ("the", "el", "la") for n in near
+    )
     earlier = [n for n in nouns if n.first < noun.first]
     if near and (the or changed):
         return not earlier or context.sentence(earlier[-1].first) != (first, last)
     instead = any(n.value == "instead" and first <= n.first < last for n in context.nodes.of("swap"))
-    return instead and not earlier and not any(n.value == "without" and first <= n.first < last for n in _negatives(context))
+    return (
+        instead
+        and not earlier
+        and not any(n.value == "without" and first <= n.first < last for n in _negatives(context))
+    )

@@ -67,7 +67,9 @@ def _candidates(context: Context) -> Iterator[Node]:
     for node in sorted(context.nodes.longest("piece", "bare_piece"), key=lambda n: (n.first, n.kind != "piece")):
         if node.first < reach or context.role(node.first) in (QUOTED, SIGNATURE):
             continue
-        longer = (other for other in others if other.covers(node) and (other.kind == "made_of" or other.length > node.length))
+        longer = (
+            other for other in others if other.covers(node) and (other.kind == "made_of" or other.length > node.length)
+        )
         if not any(longer):
             reach = node.last
             yield node
@@ -77,7 +79,9 @@ def _noun(context: Context, node: Node) -> Noun:
     start = phrase_start(context, node.first)
     noun = Noun(node.value, node, start, plural=_is_plural(context, node))
     noun = replace(noun, count=_count(context, noun))
-    definite = any(n.last <= node.first for i in (start, start - 1) for n in context.nodes.at(i) if n.kind == "definite")
+    definite = any(
+        n.last <= node.first for i in (start, start - 1) for n in context.nodes.at(i) if n.kind == "definite"
+    )
     another = any(n.kind == "another" for i in range(max(0, start - 2), start + 1) for n in context.nodes.at(i))
     return replace(noun, definite=definite and noun.count is None, another=another)
 
@@ -134,7 +138,11 @@ def _count(context: Context, noun: Noun) -> int | None:
     """Return how many are meant: the number before, the number after, or one for a singular."""
     before = _number_in(context, noun.start, noun.first)
     after = _number_after(context, noun.last) if before is None else None
-    apart = count_apart(context, noun.kind, noun.last, plural=noun.plural) if after is None and before in (None, 1) else None
+    apart = (
+        count_apart(context, noun.kind, noun.last, plural=noun.plural)
+        if after is None and before in (None, 1)
+        else None
+    )
     if apart is not None:
         return apart
     if before is not None or after is not None:
@@ -200,5 +208,8 @@ def _ceiling_is_filled(context: Context, noun: Noun) -> bool:
     others = any(first <= n.first < last for n in context.nodes.of("piece"))
     determiner = context.fold(noun.first - 1) in ("the", "our", "el", "entire", "whole")
     leads = context.after(max(first, noun.first - 4), 4)
-    put = any(word in leads for word in ("on", "cover", "covering", "covered", "for", "across", "over", "along", "fill", "en", "all"))
+    put = any(
+        word in leads
+        for word in ("on", "cover", "covering", "covered", "for", "across", "over", "along", "fill", "en", "all")
+    )
     return balloons and not others and determiner and put

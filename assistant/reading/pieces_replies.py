@@ -33,13 +33,18 @@ def _belongs_elsewhere(context: Context, node: Node) -> bool:
     inside = any(other.covers(node) and other is not node for other in context.nodes.of(*kinds))
     words = ("guests", "currency", "month", "clock_half", "ordinal_ending", "thousand", "dimension", "street", "age")
     after = any(context.nodes.beginning(kind, node.last) for kind in words)
-    before = any(context.nodes.ending(kind, node.first) for kind in ("currency", "month", "weekday", "figure", "at_most"))
+    before = any(
+        context.nodes.ending(kind, node.first) for kind in ("currency", "month", "weekday", "figure", "at_most")
+    )
     largest = node.value[1] if node.kind == "range" else node.value
     return inside or after or before or not 1 <= largest <= LARGEST_BARE
 
 
 def _counts_things(context: Context, node: Node) -> bool:
-    return context.after(node.last, 2) in (("of", "them"), ("of", "those"), ("of", "these")) and node.value.denominator == 1
+    return (
+        context.after(node.last, 2) in (("of", "them"), ("of", "those"), ("of", "these"))
+        and node.value.denominator == 1
+    )
 
 
 def _is_made(context: Context, node: Node) -> bool:

@@ -11,13 +11,55 @@ from assistant.reading.pieces_nouns import SIZE_KINDS, Noun, phrase_start
 from assistant.reading.sizes import Side
 
 UNSAID = {  # the direction of a size that names none (common practice, no source)
-    "garland": "length", "arch": "width", "column": "height", "wall": "width", "hoop": "width", "bouquet": "height",
-    "centerpiece": "height", "ceiling": "length", "marquee": "height", "drop": "width",
+    "garland": "length",
+    "arch": "width",
+    "column": "height",
+    "wall": "width",
+    "hoop": "width",
+    "bouquet": "height",
+    "centerpiece": "height",
+    "ceiling": "length",
+    "marquee": "height",
+    "drop": "width",
 }
 ONE_WAY = {"garland": "length", "column": "height", "marquee": "height", "centerpiece": "height", "bouquet": "height"}
 SMALLEST_FEET = {"garland": 2, "arch": 2, "wall": 2, "column": 1, "hoop": 1}  # below, inches are of a balloon
-LINKS = {"is", "are", "thats", "that", "which", "measures", "measuring", "its", "mide", "es", "de", "(", ":", "=", "of", "will", "be"}
-HEDGES = {"about", "maybe", "around", "roughly", "approx", "approximately", "like", "say", "probably", "thinking", "-", ",", "abt", "~", "como"}
+LINKS = {
+    "is",
+    "are",
+    "thats",
+    "that",
+    "which",
+    "measures",
+    "measuring",
+    "its",
+    "mide",
+    "es",
+    "de",
+    "(",
+    ":",
+    "=",
+    "of",
+    "will",
+    "be",
+}
+HEDGES = {
+    "about",
+    "maybe",
+    "around",
+    "roughly",
+    "approx",
+    "approximately",
+    "like",
+    "say",
+    "probably",
+    "thinking",
+    "-",
+    ",",
+    "abt",
+    "~",
+    "como",
+}
 TELLS = {"is", "are", "its", "thats", "which", "measures", "mide"}
 RUNS_OVER = {"across", "along", "over", "down", "up", "around"}  # "a garland across the stage 15 ft"
 PEOPLE = {"hes", "shes", "im", "he", "she", "were", "theyre"}
@@ -65,7 +107,7 @@ def _rank(node: Node) -> tuple[int, int, int, int]:
 
 def _owners(context: Context, nouns: Sequence[Noun]) -> list[Node]:
     """Return the things that are no piece and may own a size."""
-    own = [node for node in context.nodes.longest("owner", "bare_piece", "made_of")]
+    own = context.nodes.longest("owner", "bare_piece", "made_of")
     return [node for node in own if not any(node.meets(noun.node) for noun in nouns)]
 
 

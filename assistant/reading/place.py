@@ -71,7 +71,8 @@ def _may_start(context: Context, at: int) -> bool:
     if token.kind == "number":
         return True
     kinds = ("street_first", "sure_kind_first")
-    return is_capital(context, at) and not is_capital(context, at - 1) or any(context.nodes.is_a(k, at) for k in kinds)
+    begins = is_capital(context, at) and not is_capital(context, at - 1)
+    return begins or any(context.nodes.is_a(kind, at) for kind in kinds)
 
 
 def _is_lone_zip(context: Context, run: Run) -> bool:

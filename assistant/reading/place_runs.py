@@ -41,7 +41,11 @@ def run_at(context: Context, at: int, *, led: bool) -> Run | None:
     while True:
         step = _joined(context, last)
         if step is None:
-            return None if sorts == {NAME} and not led else Run(first, last, frozenset(sorts - {NAME}) or frozenset({NAME}))
+            return (
+                None
+                if sorts == {NAME} and not led
+                else Run(first, last, frozenset(sorts - {NAME}) or frozenset({NAME}))
+            )
         last = step[0]
         sorts.add(step[1])
 
@@ -109,7 +113,9 @@ def _street_end(context: Context, start: int, *, numbered: bool) -> int | None:
             return street.last
         ordinal = is_number(context, at) and context.nodes.is_a("ordinal_ending", at + 1)
         initial = context.fold(at) == "." and len(context.fold(at - 1)) <= 2
-        if not (ordinal or initial or context.nodes.is_a("ordinal_ending", at)) and not _can_be_street(context, at, numbered):
+        if not (ordinal or initial or context.nodes.is_a("ordinal_ending", at)) and not _can_be_street(
+            context, at, numbered
+        ):
             return None
         at += 1
     return None
@@ -118,7 +124,9 @@ def _street_end(context: Context, start: int, *, numbered: bool) -> int | None:
 def _can_be_street(context: Context, at: int, numbered: bool) -> bool:
     if not is_word(context, at) or (stops(context, at) and not is_capital(context, at)):
         return False
-    if any(context.nodes.is_a(kind, at) for kind in ("guests", "unit", "piece", "where_to", "wanted")) and not is_capital(context, at):
+    if any(
+        context.nodes.is_a(kind, at) for kind in ("guests", "unit", "piece", "where_to", "wanted")
+    ) and not is_capital(context, at):
         return False
     return numbered or is_capital(context, at) or context.nodes.is_a("ordinal_word", at) or not is_plain(context, at)
 
@@ -137,8 +145,11 @@ def _street_first(context: Context, at: int) -> int | None:
         return None
     last = street.last + (1 if context.fold(street.last) == "." else 0)
     first = last
-    while last < len(context.tokens) and last - first < 4 and is_word(context, last) and (
-        is_capital(context, last) or not stops(context, last)
+    while (
+        last < len(context.tokens)
+        and last - first < 4
+        and is_word(context, last)
+        and (is_capital(context, last) or not stops(context, last))
     ):
         last += 1
     last += 1 if context.fold(last) == "#" else 0
@@ -168,7 +179,9 @@ def _name(context: Context, at: int, *, led: bool) -> tuple[int, str] | None:
             if kind_first:
                 named, last = _name_after_kind(context, last, named)
         elif _goes_on(context, first, last, led=led):
-            named = named or (is_word(context, last) and not is_plain(context, last) and context.fold(last) not in CONNECTORS)
+            named = named or (
+                is_word(context, last) and not is_plain(context, last) and context.fold(last) not in CONNECTORS
+            )
             last += 1
         else:
             break
@@ -178,10 +191,15 @@ def _name(context: Context, at: int, *, led: bool) -> tuple[int, str] | None:
 
 def _is_called_so(context: Context, first: int, at: int, venue: Node) -> bool:
     """Tell whether a kind of venue is itself the name: "The Boathouse", "the Assembly Rooms"."""
-    if is_capital(context, venue.first) >= is_capital(context, venue.last) and venue_at(context, venue.last) is not None:
+    if (
+        is_capital(context, venue.first) >= is_capital(context, venue.last)
+        and venue_at(context, venue.last) is not None
+    ):
         return venue.first == first  # two kinds make a name: "Riverside Hall"
     capital = all(is_capital(context, index) for index in range(venue.first, venue.last))
-    follows = context.fold(venue.last) == "," and (is_capital(context, venue.last + 1) or is_number(context, venue.last + 1))
+    follows = context.fold(venue.last) == "," and (
+        is_capital(context, venue.last + 1) or is_number(context, venue.last + 1)
+    )
     return capital and first > at and venue.first == first and (venue.length > 1 or follows or not _opens(context, at))
 
 
@@ -201,7 +219,12 @@ def _goes_on(context: Context, first: int, at: int, *, led: bool) -> bool:
     if fold in CONNECTORS and at > first and is_capital(context, ahead) and not stops(context, ahead):
         return fold not in ("at", "on", "in", "for")
     if fold == "." and len(context.fold(at - 1)) <= 3 and at > first and is_capital(context, at + 1):
-        return context.tokens[at - 1].end == context.tokens[at].start and context.fold(at - 1) in ("st", "mt", "ft", "dr")
+        return context.tokens[at - 1].end == context.tokens[at].start and context.fold(at - 1) in (
+            "st",
+            "mt",
+            "ft",
+            "dr",
+        )
     if is_number(context, at) and at > first:
         return is_capital(context, at - 1) and context.fold(at + 1) in ("", ",", ".", "\n", "\n\n", ")") and not led
     return _lower_name(context, first, at, led=led)
@@ -227,7 +250,9 @@ def _name_after_kind(context: Context, at: int, named: bool) -> tuple[bool, int]
     """Take the name after its kind: "salon primavera", "Salón Las Palomas"."""
     last = at
     while last - at < 3 and is_word(context, last) and not stops(context, last):
-        if context.nodes.is_a("where_to", last) or any(context.nodes.is_a(k, last) for k in ("number_word", "colour_label")):
+        if context.nodes.is_a("where_to", last) or any(
+            context.nodes.is_a(k, last) for k in ("number_word", "colour_label")
+        ):
             break
         last += 1
     while last > at and context.fold(last - 1) in CONNECTORS:

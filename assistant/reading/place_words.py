@@ -7,8 +7,39 @@ from assistant.reading.context import Context
 from assistant.reading.node import Node
 from assistant.reading.tokens import NEWLINE, NUMBER, WORD
 
-STOP_KINDS = ("month", "weekday", "weak_weekday", "stop_word", "guests", "currency", "piece", "setting", "clock_half", "occasion", "at_most")
-CONNECTORS = {"of", "the", "and", "&", "de", "la", "las", "los", "del", "el", "at", "on", "y", "du", "le", "for", "in", "'"}
+STOP_KINDS = (
+    "month",
+    "weekday",
+    "weak_weekday",
+    "stop_word",
+    "guests",
+    "currency",
+    "piece",
+    "setting",
+    "clock_half",
+    "occasion",
+    "at_most",
+)
+CONNECTORS = {
+    "of",
+    "the",
+    "and",
+    "&",
+    "de",
+    "la",
+    "las",
+    "los",
+    "del",
+    "el",
+    "at",
+    "on",
+    "y",
+    "du",
+    "le",
+    "for",
+    "in",
+    "'",
+}
 ARTICLES = {"the", "el", "la", "los", "las", "a", "un", "una", "this", "our", "my"}
 _POSTCODE = re.compile(r"[A-Z]{1,2}\d[A-Z\d]? ?\d[A-Z]{2}\b")  # the shape of a British postcode (BS 7666)
 
@@ -65,4 +96,6 @@ def postcode_at(context: Context, at: int) -> int | None:
     match = _POSTCODE.match(context.text, context.tokens[at].start) if at < len(context.tokens) else None
     if match is None:
         return None
-    return next((n for n in range(at, len(context.tokens)) if context.tokens[n].start >= match.end()), len(context.tokens))
+    return next(
+        (n for n in range(at, len(context.tokens)) if context.tokens[n].start >= match.end()), len(context.tokens)
+    )

@@ -108,7 +108,9 @@ def _leads_to_town(context: Context, node: Node) -> bool:
 
 def _is_denied(context: Context, node: Node) -> bool:
     """Tell whether the words say the contrary: "not outside", "terrace (not used)", "instead of the patio"."""
-    negatives = [n for n in context.nodes.of("unwanted", "colour_negative", "not_used") if n.value not in ("only", "already")]
+    negatives = [
+        n for n in context.nodes.of("unwanted", "colour_negative", "not_used") if n.value not in ("only", "already")
+    ]
     harmless = context.nodes.of("harmless")
     for negative in negatives:
         if any(h.meets(negative) for h in harmless):
@@ -138,7 +140,7 @@ def _implied(context: Context) -> list[Node]:
         if (named or _is_located(context, node) or _is_alone(context, node)) and not _is_in_street(context, node):
             found.append(node)
     found = _nearer(context, found)
-    heads = [node for node in found if not _is_modifier(context, node, found)]
+    heads = [node for node in found if not _is_modifier(node, found)]
     parts = [node for node in heads if _is_part(context, node) and node.value != UNKNOWN]
     storeys = [node for node in context.nodes.longest("storey") if _is_read(context, node)]
     whole = [node for node in heads if node.value != UNKNOWN]
@@ -163,8 +165,12 @@ def _is_alone(context: Context, node: Node) -> bool:
     """Tell whether the venue is the whole of a short answer ("front porch", "the church hall")."""
     first, last = _clause(context, node)
     words = sum(context.tokens[index].kind == "word" for index in range(first, last))
-    busy = any(context.nodes.is_a(kind, index) for index in range(first, last) for kind in ("piece", "owner", "occasion", "colour")
-               if not node.first <= index < node.last)
+    busy = any(
+        context.nodes.is_a(kind, index)
+        for index in range(first, last)
+        for kind in ("piece", "owner", "occasion", "colour")
+        if not node.first <= index < node.last
+    )
     return words <= 4 and not busy
 
 
@@ -186,7 +192,9 @@ def _is_located(context: Context, node: Node) -> bool:
     """Tell whether "in", "at" or "under" leads to the venue, or a place follows it ("warehouse on 44 Mill Way")."""
     first, _ = context.sentence(node.first)
     for back in range(node.first, max(first, node.first - REACH_OF_PREPOSITION), -1):
-        leads = [n for n in context.nodes.ending("goes_in", back) if context.fold(n.first) != "on" or node.value != INDOOR]
+        leads = [
+            n for n in context.nodes.ending("goes_in", back) if context.fold(n.first) != "on" or node.value != INDOOR
+        ]
         if leads or context.nodes.ending("place_label", back):
             return True
         if context.nodes.is_a("piece", back - 1) or context.fold(back - 1) == ",":
@@ -196,7 +204,7 @@ def _is_located(context: Context, node: Node) -> bool:
     return context.fold(node.last) in ("at", "on", "of", "@", "behind", "party", "wedding", "bbq", "setup")
 
 
-def _is_modifier(context: Context, node: Node, found: Sequence[Node]) -> bool:
+def _is_modifier(node: Node, found: Sequence[Node]) -> bool:
     """Tell whether another kind of venue follows directly: in "hotel rooftop" the head is the rooftop."""
     return any(other.first == node.last for other in found)
 
@@ -204,7 +212,9 @@ def _is_modifier(context: Context, node: Node, found: Sequence[Node]) -> bool:
 def _is_in_street(context: Context, node: Node) -> bool:
     """Tell whether the word is part of a street's name ("Garden St", "Park Avenue")."""
     return any(
-        street.first in (node.last, node.last + 1) and street.last > node.last and not context.nodes.is_a("stop_word", node.last)
+        street.first in (node.last, node.last + 1)
+        and street.last > node.last
+        and not context.nodes.is_a("stop_word", node.last)
         for street in context.nodes.of("sure_street")
         if street.first == node.last or context.fold(node.last) in ("hill", "view", "side")
     )

@@ -52,7 +52,7 @@ def _side(amount: Node, unit: str) -> Side | None:
 @RULES.rule("number of a unit", "length", kind("number", "range"), maybe("-"), kind("unit"))
 def number_of_unit(amount: Node, unit: Node) -> object:
     """Read "10 ft", "10-12ft", "15-foot", "3 metre"; "in" and quote marks alone are too weak for inches."""
-    weak = unit.end - unit.start == 1 and not unit.value == "m" and amount.end != unit.start
+    weak = unit.end - unit.start == 1 and unit.value != "m" and amount.end != unit.start
     if weak or unit.value == "in":
         return None
     return _side(amount, unit.value)
@@ -121,7 +121,7 @@ def length_by_number(first: Node, _by: Node, number: Node) -> object:
 
 
 @RULES.rule("number by number", "area", kind("number"), kind("by"), kind("number"))
-def number_by_number(first: Node, by: Node, second: Node) -> object:
+def number_by_number(first: Node, _by: Node, second: Node) -> object:
     """Read "8x8" and "8 by 8"; "10 x 2" with spaces and a small count is a count's business, not a size's."""
     if not 1 <= first.value <= LARGEST_BARE_SIDE or not 1 <= second.value <= LARGEST_BARE_SIDE:
         return None
