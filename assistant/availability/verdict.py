@@ -45,6 +45,7 @@ class _Job:
     diary: Diary
     rules: CalendarRules
     today: date
+    usual: bool
 
 
 def judge(
@@ -63,7 +64,7 @@ def judge(
     Further bookings never make a day freer.
     """
     wanted = rules.file.default_job.needs if needs is None else needs
-    job = _Job(start, wanted, zip_code, diary_of(bookings, rules, today), rules, today)
+    job = _Job(start, wanted, zip_code, diary_of(bookings, rules, today), rules, today, needs is None)
     word, why = _judge_day(day, job)
     free = 0 if word in ("past", "closed") else event_minutes_free(day, job.diary, rules)
     others = () if word == "open" else tuple(_alternates(day, job))
@@ -123,11 +124,12 @@ def _by_slots(day: date, job: _Job) -> tuple[Word, str]:
 
 def _figures(day: date, job: _Job, room: Room, rest: str = "") -> str:
     held = job.diary.holds[day]
+    this = "a usual job" if job.usual else "this job"
     holds = f" ({held} of its jobs only held)" if held else ""
     return (
         f"{long_day(day)}{holds} has {hours(room.event)} of {hours(job.rules.event_minutes)} crew hours free "
         f"and {hours(room.build)} of {hours(job.rules.build_minutes)} for building on {long_day(room.build_day)}; "
-        f"this job takes {hours(job.needs.event_day)} and {hours(job.needs.build)}{rest}."
+        f"{this} takes {hours(job.needs.event_day)} and {hours(job.needs.build)}{rest}."
     )
 
 

@@ -38,7 +38,8 @@ def test_an_empty_day_is_open_with_all_its_hours() -> None:
     found = verdict()
     assert (found.verdict, found.crew_hours_free, found.alternates) == ("open", 9.0, ())
     assert "9 of 9" in found.why
-    assert "2.75" in found.why
+    assert "a usual job takes 2.75 and 3" in found.why
+    assert "this job takes 1.5 and 2" in verdict(needs=Needs.of(build=2, event_day=1.5, travel=0.25)).why
 
 
 def test_the_building_day_is_full_first_at_two_reference_jobs() -> None:
