@@ -6,7 +6,7 @@ from datetime import date, time, timedelta
 from typing import Any, Literal
 
 from assistant.availability.bookings import Booking
-from assistant.availability.diary import Diary, diary_of
+from assistant.availability.diary import Diary, diary_of, working_day
 from assistant.availability.load import Room, event_minutes_free, leaves, room_of
 from assistant.availability.needs import Needs
 from assistant.availability.rules import CalendarRules
@@ -85,8 +85,15 @@ def _by_date(day: date, job: _Job) -> tuple[Word, str] | None:
         return "too_soon", f"{long_day(day)} is {days}; the studio needs {file.lead_days} days at least."
     if ahead > file.horizon_days:
         return "closed", f"{long_day(day)} is {ahead} days away; the calendar is open for {file.horizon_days} days."
-    why = job.rules.closed_why(day)
+    why = job.rules.closed_why(day) or _private_why(day, job)
     return ("closed", f"{long_day(day)}: {why}.") if why else None
+
+
+def _private_why(day: date, job: _Job) -> str:
+    """A block that takes the whole working day closes it, as a closed day in the rules does."""
+    opens, closes = working_day(day, job.rules)
+    whole = any(block.start <= opens and closes <= block.end for block in job.diary.private_blocks)
+    return "the studio has blocked the day" if whole else ""
 
 
 def _by_hours(day: date, job: _Job) -> tuple[Word, str] | None:

@@ -23,6 +23,7 @@ from assistant.inquiry.situation import Situation, named_values
 
 StepKind = Literal["ask", "answer", "draft", "hand_over", "opt_out", "opt_in", "help", "accept", "decline", "silent"]
 QUOTED = ("quoted", "accepted")
+LONGEST_BARE_NO = 2  # "no", "not really": an answer to what was asked, where no quote is out yet
 NO_DAY = {"full": "full_day", "closed": "closed_day", "too_soon": "too_soon"}
 
 
@@ -96,9 +97,10 @@ def _view(situation: Situation, rules: ConversationRules) -> _View:
 
 
 def _by_reply(view: _View) -> Step | None:
-    """A yes or a no to a quote; before a quote a yes is an answer like any other."""
+    """A yes or a no to a quote; before a quote a yes, and a bare no, are answers like any other."""
     reasons = tuple(handover.reason for handover in view.holding)
-    if view.situation.kind == "decline":
+    bare = len(view.situation.text.split()) <= LONGEST_BARE_NO
+    if view.situation.kind == "decline" and not (bare and view.situation.state in ("open", "asking")):
         return Step("decline", "decline", reasons=reasons)
     if view.situation.kind == "accept" and view.situation.state in QUOTED:
         task = "the client said yes: check the day again, then ask for the deposit; nothing is booked yet"
@@ -157,7 +159,7 @@ def _by_facts(view: _View) -> Step:
     chosen = _next_questions(view)
     musts_open = any(q.must and not is_assumed(q, view.situation, view.rules, view.unsure_of) for q in view.open)
     if chosen and (musts_open or _range_is_wide(view)):
-        return Step("ask", "ask", questions=chosen, reasons=_notes(view, drafting=False), confirm=_to_confirm(view))
+        return Step("ask", "ask", questions=chosen, reasons=_notes(view), confirm=_to_confirm(view))
     if missing:
         return Step("hand_over", "hand_over", reasons=(f"still not known: {', '.join(missing)}",))
     return _draft(view)
@@ -195,18 +197,16 @@ def _draft(view: _View) -> Step:
     return Step(
         "draft",
         "quote" if single else "range",
-        reasons=look + _notes(view, drafting=True),
+        reasons=look + _notes(view),
         assumptions=assumptions(unsaid, quote),
         confirm=_to_confirm(view),
     )
 
 
-def _notes(view: _View, *, drafting: bool) -> tuple[str, ...]:
-    """What the designer should see beside the text: a tight day, and beside a draft what the price took for granted."""
-    verdict, quote = view.situation.verdict or {}, view.situation.quote or {}
-    tight = (str(verdict.get("why", "")),) if verdict.get("verdict") == "tight" else ()
-    assumed = tuple(f"assumed {a['fact']} {a['value']}: {a['why']}" for a in quote.get("assumed", ()))
-    return tight + assumed if drafting else tight
+def _notes(view: _View) -> tuple[str, ...]:
+    """What the designer should see beside the text: a tight day. What the price took for granted is in the quote."""
+    verdict = view.situation.verdict or {}
+    return (str(verdict.get("why", "")),) if verdict.get("verdict") == "tight" else ()
 
 
 def _to_confirm(view: _View) -> tuple[str, ...]:

@@ -113,10 +113,16 @@ def _studio(figures: Figures, speaker: Speaker) -> dict[str, str]:
         "email": studio.email,
         "website": studio.website,
         "name": name,
-        "greeting": fill(phrases.greeting, {"name": name}) if first or speaker.channel == "email" else "",
+        "greeting": fill(phrases.greeting, {"name": _called(name)}) if first or speaker.channel == "email" else "",
         "intro": fill(phrases.intro, who) if first else "",
         "link": figures.link,
     }
+
+
+def _called(name: str) -> str:
+    """Return what a person is called in a greeting: the first name, or all of it after a title such as "Dr."."""
+    first = name.split(" ")[0]
+    return name if first.endswith(".") else first
 
 
 def _event(figures: Figures, speaker: Speaker) -> dict[str, str]:
@@ -194,7 +200,7 @@ def _price(step: Step, figures: Figures, speaker: Speaker) -> dict[str, str]:
         "deposit": _deposit(step, quote, speaker),
         "expires": _short(expires, speaker),
         "caution": phrases.caution,
-        "caution_lines": _lines(list(cautions) or phrases.cautions),
+        "caution_lines": _caution_lines(list(cautions) or phrases.cautions),
     }
 
 
@@ -228,6 +234,15 @@ def _talk(step: Step, speaker: Speaker, values: Mapping[str, str]) -> dict[str, 
 def _worded(words: Mapping[str, str], language: str) -> str:
     """The words in ``language``, or in the first one there is: better asked in another language than not at all."""
     return words.get(language) or next(iter(words.values()))
+
+
+def _caution_lines(cautions: list[str]) -> str:
+    """A line for each caution; the sentence that all of them end with stands once, below them."""
+    last = {caution.rstrip(".").rpartition(". ")[2] for caution in cautions}
+    if len(cautions) < 2 or len(last) != 1:
+        return _lines(cautions)
+    ending = f"{last.pop()}."
+    return f"{_lines([caution.removesuffix(ending).rstrip() for caution in cautions])}\n{ending}"
 
 
 def _lines(items: list[str]) -> str:

@@ -42,6 +42,11 @@ def test_an_empty_day_is_open_with_all_its_hours() -> None:
     assert "this job takes 1.5 and 2" in verdict(needs=Needs.of(build=2, event_day=1.5, travel=0.25)).why
 
 
+def test_a_block_of_the_whole_working_day_closes_it_and_a_shorter_one_does_not() -> None:
+    assert verdict(job("00:00", "23:59", kind="block")).verdict == "closed"
+    assert verdict(job("18:00", "20:00", kind="block")).verdict != "closed"
+
+
 def test_the_building_day_is_full_first_at_two_reference_jobs() -> None:
     # common practice, no source: three reference jobs fill 8.25 h of the event day, but 9 h of the day before
     one, two = job("08:00", "09:00"), job("18:00", "19:00")
@@ -129,7 +134,7 @@ def test_private_time_takes_hours_and_its_place_in_the_day() -> None:
     found = verdict(job("12:00", "14:00", kind="block"))
     assert found.crew_hours_free == 7.0
     assert found.verdict == "tight"  # the set-up right before the guests is no longer possible
-    assert verdict(job("07:00", "22:00", kind="block")).verdict == "full"
+    assert verdict(job("08:00", "22:00", kind="block")).verdict == "full"
 
 
 def test_bookings_with_an_offset_are_the_same_instant() -> None:

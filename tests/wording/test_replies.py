@@ -64,7 +64,7 @@ def say(
 
 def test_the_first_text_says_once_that_it_is_an_assistant_and_a_person_reads_every_quote() -> None:
     first, later = say({"name": "Dana"}), say({"name": "Dana"}, introduced=True)
-    assert first.text.startswith("Hi Dana, I'm the studio's assistant; the designer reads every quote.")
+    assert first.text.startswith("Hi Dana! I'm the studio's assistant; the designer reads every quote.")
     assert "assistant" not in later.text
     assert "Dana" not in later.text
     assert "Which date is the event?" in later.text
@@ -138,7 +138,7 @@ def test_nothing_is_said_of_the_day_without_the_calendars_word() -> None:
 def test_a_mail_has_subject_greeting_cautions_and_signature() -> None:
     found = say(FACTS, quote=QUOTE, verdict=OPEN, channel="email", rounds=3, link="https://studio.example.com/q/abc")
     assert found.subject == "Invented Balloon Studio: your price range for Saturday, June 12"
-    assert found.text.startswith("Hi Dana,\n\n")
+    assert found.text.startswith("Hi Dana!\n\n")
     assert found.text.endswith("Invented Balloon Studio\n+1 202 555 0101\nhello@example.com")
     for words in (
         "- 8-10 ft garland and 2 columns (6.5 ft) in blush",
@@ -224,7 +224,7 @@ def test_a_set_answer_is_given_with_the_next_questions() -> None:
 
 
 def test_a_language_the_studio_does_not_write_falls_back_to_its_first() -> None:
-    assert say({}, language="").text.startswith("Hi,")
+    assert say({}, language="").text.startswith("Hi!")
 
 
 @pytest.mark.parametrize("language", ["en", "es"])
@@ -283,7 +283,7 @@ def test_any_name_is_worded_and_a_price_in_it_needs_a_yes(name: str, channel: st
     found = WORDING.reply(Step("ask", "ask"), Figures({"name": name}, TODAY), language=language, channel=channel)
     assert found.subject == found.subject.strip()
     assert "\n" not in found.subject
-    if any(char in name for char in "$€£¥"):
+    if any(char in found.text for char in "$€£¥"):
         assert found.bears_price
         assert not found.may_go_alone
 
@@ -307,3 +307,19 @@ def test_money_is_written_as_the_locale_does() -> None:
     assert "$1,234.50 - $2,000" in say(FACTS, quote=dear, rounds=3).text
     yen = {**QUOTE, "currency": "JPY", "low": 45000, "high": 50000}
     assert "45,000 - " in say(FACTS, quote=yen, rounds=3).text
+
+
+def test_a_greeting_uses_the_first_name_and_keeps_a_title() -> None:
+    assert WORDING.reply(
+        Step("ask", "ask"), Figures({"name": "Priya Marlowe"}, TODAY), language="en", channel="sms"
+    ).text.startswith("Hi Priya!")
+    assert WORDING.reply(
+        Step("ask", "ask"), Figures({"name": "Dr. Marlowe"}, TODAY), language="en", channel="sms"
+    ).text.startswith("Hi Dr. Marlowe!")
+
+
+def test_what_all_cautions_end_with_is_said_once() -> None:
+    quote = {**QUOTE, "cautions": ["One thing. We follow the venue.", "Another. We follow the venue."]}
+    text = WORDING.reply(Step("draft", "quote"), Figures({}, TODAY, quote=quote), language="en", channel="email").text
+    assert text.count("We follow the venue.") == 1
+    assert "- One thing.\n- Another.\nWe follow the venue." in text
