@@ -63,5 +63,6 @@ def test_the_version_follows_the_bytes_of_the_rule_files(folder):
 def test_a_rule_is_found_again_by_file_and_line(folder):
     book = load_price_book(Rulebook(folder))
     place = book.where("prices.yaml", "travel", "per_mile")
+    assert book.where("prices.yaml", "travel", "no such key") == book.where("prices.yaml", "travel")
     file, line = place.split(":")
     assert "per_mile: 0.725" in (folder / file).read_text().splitlines()[int(line) - 1]

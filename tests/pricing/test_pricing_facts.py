@@ -59,6 +59,11 @@ def test_a_range_of_lengths_is_priced_at_its_ends():
     assert high == exact(garland(12))[2]
 
 
+def test_a_garland_on_a_frame_covers_its_shorter_side_at_least():
+    units = priced(garland(pieces=[{"kind": "garland", "width_ft": 8, "height_ft": 6}])).priced.job.pieces[0].size.units
+    assert (units.low, units.high) == (6, 20)
+
+
 def test_the_best_question_stands_first_in_the_narrowing():
     facts = garland([6, 30], setting=None)
     rows = priced(facts).priced.narrowing

@@ -35,6 +35,8 @@ def units(facts):
         ({"kind": "garland", "at": "table"}, 10),
         ({"kind": "garland", "width_ft": 8, "height_ft": 8}, 15.57),
         ({"kind": "garland"}, 10),
+        ({"kind": "garland", "width_ft": 8}, 10),
+        ({"kind": "garland", "height_ft": 6}, 9),
         ({"kind": "column"}, 6.5),
         ({"kind": "column", "length_ft": 7}, 7),
         ({"kind": "hoop", "width_ft": 6, "share": 1}, 18.85),
@@ -75,6 +77,31 @@ def test_helpers_drive_along_and_install_and_are_paid_at_their_wage():
     assert pair.crew == {"installers": 2, "designer_hours": 7.2833, "helper_hours": 2.0, "crew_hours": 9.2833}
     assert pair.priced.likely.costing.direct - alone.priced.likely.costing.direct == 44
     assert three.priced.likely.costing.direct - alone.priced.likely.costing.direct == 88
+
+
+def test_helpers_come_for_the_installation_only():
+    assert priced(garland(crew=2, strike=True)).crew["helper_hours"] == 2.0
+
+
+def test_what_the_studio_cannot_foresee_covers_the_take_down_too():
+    def width(facts):
+        return priced(facts).exact[2] - priced(facts).exact[0]
+
+    assert width(garland(strike=True)) > width(garland())
+
+
+def amounts(facts, what):
+    return [entry.amount for entry in priced(facts).priced.likely.costing.entries if entry.what == what]
+
+
+def test_each_piece_outdoors_has_its_ballast():
+    two = [{"kind": "garland", "length_ft": 8, "count": 2}]
+    assert amounts(garland(pieces=two, setting="outdoor"), "ballast") == [30]
+
+
+def test_the_rest_of_a_bag_is_paid_once_a_job():
+    pieces = [{"kind": "column"}, {"kind": "garland", "length_ft": 8}, {"kind": "garland", "length_ft": 9}]
+    assert amounts(garland(pieces=pieces), "rest of a bag for this client alone") == [16]
 
 
 def test_a_wall_and_what_hangs_take_two_people_and_come_down_again():
@@ -137,6 +164,12 @@ def test_a_late_take_down_adds_its_round_sum(clock, adds):
     assert dollars(garland(strike_time=clock)) == dollars(garland())
 
 
+def test_a_rush_is_counted_on_the_price_of_the_date():
+    """Saturday 15 May 2027, asked five days before: 15 % for the date, then 20 % for the rush."""
+    rushed = priced(garland(event_date="2027-05-15"), today=date(2027, 5, 10)).exact[1] / 100
+    assert rushed == pytest.approx(dollars(garland()) * 1.15 * 1.20, abs=0.02)
+
+
 def test_three_days_off_is_the_designers_alone():
     def soon(day):
         return any("72 hours" in text for text in priced(garland(event_date=day)).to_json()["cautions"])
@@ -189,6 +222,15 @@ def test_the_packs_hold_the_balloons_needed():
         assert pack.needed == quote.balloons[pack.size][pack.colour]
 
 
+def test_mirror_colours_are_bought_at_the_mirror_price():
+    """A bag of 50 of 11 in costs 10.50 plain, 2.3 times that as mirror finish."""
+    costs = {
+        pack.colour: pack.purchase.cost for pack in priced(garland(8, colours=["white", "chrome gold"])).packs
+        if pack.size == "11"
+    }  # fmt: skip
+    assert costs == {"white": Decimal("10.50"), "chrome gold": Decimal("10.50") * Decimal("2.3")}
+
+
 def test_the_minimum_order_holds_for_the_smallest_job():
     quote = priced(garland(1, density="light", stand=False, accents=False, client_only_colour=False, miles=0))
     assert quote.exact[1] == quote.shown[0] == 35000
@@ -225,6 +267,7 @@ def test_cautions_follow_the_job_and_each_leaves_the_last_word_to_who_decides():
     assert not told("60 miles", miles=60)
     assert told("ladders", pieces=[{"kind": "arch", "width_ft": 8, "height_ft": 10}])
     assert told("brings them back", pieces=[{"kind": "column"}], strike=False)
+    assert not told("brings them back", pieces=[{"kind": "column"}], strike=True)
 
 
 def test_what_finished_jobs_taught_moves_hours_and_narrows_the_range():
@@ -252,8 +295,23 @@ def test_the_tree_behind_a_price_shows_every_entry_with_its_rule():
 
 def test_the_deposit_is_half_and_all_of_it_for_short_notice():
     assert priced(garland()).deposit == priced(garland()).shown[1] // 2
-    rushed = priced(garland(event_date="2027-03-10"))
-    assert rushed.deposit == rushed.shown[1]
+    fortnight, sooner = (priced(garland(event_date=day)) for day in ("2027-03-15", "2027-03-14"))
+    assert fortnight.deposit == fortnight.shown[1] // 2
+    assert sooner.deposit == sooner.shown[1]
+
+
+def test_a_job_that_runs_over_leaves_less_an_hour():
+    low, likely, high = priced(garland()).take_home_per_hour
+    assert low < likely < high
+    assert likely / 100 > book().prices.wages.owner_per_hour
+
+
+def test_a_wide_range_asks_for_one_more_answer_while_there_is_one():
+    def told(facts):
+        return any("range is wide" in text for text in priced(facts).to_json()["for_designer"])
+
+    assert told(garland([6, 30]))
+    assert not told(garland(60))
 
 
 def test_tax_is_off_until_the_studio_sets_a_rate():

@@ -85,3 +85,8 @@ def test_rounding_to_a_step():
 def test_friendly_figures(exact, shown):
     """Common practice, no source: final to 5 below 300, else to 25; ends to 25, low down and high up."""
     assert friendly([Decimal(value) for value in exact], book().prices.rounding, Decimal(0)) == shown
+
+
+def test_no_friendly_figure_falls_below_the_minimum_order():
+    exact = [Decimal(365)] * 3
+    assert friendly(exact, book().prices.rounding, Decimal(360)) == (36000, 37500, 37500)
