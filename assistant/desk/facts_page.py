@@ -30,7 +30,10 @@ def facts(inquiry_id: int) -> AnyResponse:
         return show(inquiry_id, Typed(facts=form, facts_problem="Nothing is saved yet: see the marked fields."), 400)
     if request.form.get("version") != str(found.version):
         return show(inquiry_id, Typed(facts=form, facts_problem=NEWER), 409)
-    if form.changes:
-        the_desk().flow.edit_facts(inquiry_id, form.changes, who.designer_id)
+    try:
+        if form.changes:
+            the_desk().flow.edit_facts(inquiry_id, form.changes, who.designer_id)
+    except ValueError as problem:
+        return show(inquiry_id, Typed(facts=form, facts_problem=f"Nothing is saved: {problem}."), 400)
     said = "facts_saved" if form.changes else "facts_same"
     return redirect(url_for("desk.inquiry", inquiry_id=inquiry_id, said=said, _anchor="reply"), 303)
