@@ -74,7 +74,7 @@ class Context:
         if after.kind == NEWLINE:
             return False
         glued = before.end == token.start
-        return glued and (len(before.fold) <= 2 or after.start == token.end or self._is_short_form(index - 1))
+        return glued and (len(before.fold) == 1 or after.start == token.end or self._is_short_form(index - 1))
 
     def _is_short_form(self, index: int) -> bool:
         return any(self.nodes.is_a(kind, index) for kind in ("month", "weekday", "short_form"))

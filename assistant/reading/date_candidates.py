@@ -56,7 +56,7 @@ def is_day(node: Node, context: Context) -> bool:
     """Tell whether the words around a phrase let it be a day."""
     if node.rule == "about a day" and _about_means_of(node, context):
         return False
-    if context.role(node.first) in (QUOTED, SIGNATURE):
+    if context.role(node.first) in (QUOTED, SIGNATURE) or context.before(node.first, 2) == ("b", "4"):
         return False
     if node.kind == "month_alone":
         return _is_month(node, context)

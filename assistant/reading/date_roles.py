@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 EVENT = "event"
 COMMA, LINE = 2, 6
 AFTER_PENALTY = 3
+DEADLINE_AFTER = 8  # "starts June 5 and ends at 11" is no deadline
 REACH = 14
 
 
@@ -73,7 +74,8 @@ def _distance(cue: Node, node: Node, others: list[Node], context: "Context") -> 
         distance += COMMA if fold in (",", ";", "-", "(", ")", "so", "but", ".") else LINE if fold[:1] == "\n" else 0
     between = [other for other in others if other is not node and low <= other.first and other.last <= high]
     distance += 3 * len(between)
-    return distance + (AFTER_PENALTY if node.last <= cue.first else 0)
+    after = DEADLINE_AFTER if cue.value == "deadline" else AFTER_PENALTY
+    return distance + (after if node.last <= cue.first else 0)
 
 
 def cues_of(context: "Context") -> list[Node]:

@@ -134,18 +134,33 @@ def _in_their_months(found: list[Candidate], frame: Frame) -> list[Candidate]:
 def _beside_earlier(found: list[Candidate], context: Context) -> list[Candidate]:
     """Read "that Saturday" beside the day spoken of before it, whatever happens on that day."""
     day: date | None = None
+    days_before: tuple[date, ...] = ()
     done: list[Candidate] = []
     for one in found:
-        if isinstance(one.phrase, Weekday):
-            if day is not None and context.fold(one.node.first - 1) in ("that", "the", "ese"):
-                after = coming(shift(day, -1), one.phrase.weekdays[0])
-                days = {after} if after == day else {after, shift(after, -7)}
-                status = STATED if after == day else UNCLEAR
-                one = replace(one, days=Resolved(status, tuple(sorted(days)), "beside the day spoken of"))
-        elif one.days.only is not None and one.role.name != "past":
-            day = one.days.only
-        done.append(one)
+        phrase = one.phrase
+        if not isinstance(phrase, Weekday):
+            if one.role.name != "past":
+                day, days_before = one.days.only or day, one.days.days
+            done.append(one)
+            continue
+        pointed = context.fold(one.node.first - 1) in ("that", "the", "ese")
+        beside_it = _among(phrase, days_before) or (_around(phrase, day) if day is not None and pointed else None)
+        done.append(replace(one, days=beside_it) if beside_it else one)
     return done
+
+
+def _among(phrase: Weekday, days: tuple[date, ...]) -> Resolved | None:
+    """Return the one of several days spoken of that falls on the weekday."""
+    fitting = tuple(day for day in days if day.weekday() in phrase.weekdays)
+    return Resolved(STATED, fitting, "one of the days spoken of") if len(days) > 1 and len(fitting) == 1 else None
+
+
+def _around(phrase: Weekday, day: date) -> Resolved:
+    """Return the day itself if it falls on the weekday, else the nearest such days before and after it."""
+    after = coming(shift(day, -1), phrase.weekdays[0])
+    if after == day:
+        return Resolved(STATED, (day,), "the weekday of the day spoken of")
+    return Resolved(UNCLEAR, (shift(after, -7), after), "beside the day spoken of")
 
 
 def _event_days(found: list[Candidate]) -> tuple[list[Candidate], tuple[str, ...]]:
@@ -273,7 +288,7 @@ def _beside_named(answer: Candidate, context: Context) -> Candidate:
     """Doubt a day of which the text says "the day before" or "the Saturday after" without saying more."""
     day = answer.days.only
     for node in context.nodes.longest("beside_day"):
-        if day is None or any(other.covers(node) for other in context.nodes.of("day")):
+        if day is None or any(node.meets(other) and other.last > node.last for other in context.nodes.of("day")):
             continue
         weekday, way = node.value
         near = (

@@ -123,10 +123,10 @@ class Grammar:
         fresh = [node for node in atoms if nodes.add(node)]
         most = MOST_NODES_EACH_TOKEN * (len(tokens) + 10)
         while fresh and len(nodes) < most:
-            fresh = [node for node in self._next(tokens, nodes, fresh) if nodes.add(node)]
+            fresh = [node for node in self._next(tokens, nodes, fresh, most - len(nodes)) if nodes.add(node)]
         return nodes
 
-    def _next(self, tokens: Sequence[Token], nodes: Nodes, fresh: Iterable[Node]) -> list[Node]:
+    def _next(self, tokens: Sequence[Token], nodes: Nodes, fresh: Iterable[Node], room: int) -> list[Node]:
         made: list[Node] = []
         for node in fresh:
             for waiting in self._waiting.get(node.kind, ()):
@@ -136,6 +136,8 @@ class Grammar:
                     result = _make(waiting.rule, match, tokens)
                     if result is not None:
                         made.append(result)
+            if len(made) >= room:
+                break
         return made
 
 

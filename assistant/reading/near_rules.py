@@ -10,6 +10,7 @@ from assistant.reading.weeks import Between, Offset, Weekday, WeekdayNear
 
 RULES = Rules()
 DATES = (MonthDay, Nth, Numeric)
+SATURDAY = 5
 
 
 @RULES.rule("today or tomorrow", "day", kind("day_offset"))
@@ -159,6 +160,11 @@ def day_beside(way: Node) -> object:
 @RULES.rule("the weekday beside", "beside_day", word("the"), kind("weekdays"), kind("beside_way"))
 def weekday_beside(weekdays: Node, way: Node) -> object:
     return (weekdays.value[0], int(way.value))
+
+
+@RULES.rule("the weekend beside", "beside_day", word("the"), kind("weekend_word"), kind("beside_way"))
+def weekend_beside(_weekend: Node, way: Node) -> object:
+    return (SATURDAY, int(way.value))
 
 
 @RULES.rule("the following weekday", "beside_day", kind("follow_word"), kind("weekdays", "weak_weekdays"))

@@ -30,6 +30,7 @@ from assistant.reading.settings import ReadingSettings
 from assistant.reading.tokens import MAX_CHARACTERS, tokenize
 from assistant.reading.vocabulary import Vocabulary
 
+YEARS = range(1950, 3000)
 Extractor = Callable[[Context], list[Finding]]
 
 RULE_SETS: tuple[Rules, ...] = (
@@ -74,6 +75,8 @@ class Reader:
 
     def context(self, text: str, *, today: date, channel: str = "sms", locale: str = "en_US") -> Context:
         """Return a text with its tokens, nodes and layout, for the extractors and for ``read --why``."""
+        if today.year not in YEARS:
+            raise ValueError(f"today: {today} lies outside the calendar of studios: give the studio's own date")
         text = text[:MAX_CHARACTERS]
         tokens = tokenize(text)
         atoms = [*self.vocabulary.atoms(tokens), *numbers.number_atoms(tokens), *numbers.dotted_atoms(tokens)]

@@ -4,18 +4,19 @@ from collections import defaultdict
 from fractions import Fraction
 
 from assistant.reading.context import Context
-from assistant.reading.date_candidates import candidates, counts_something
+from assistant.reading.date_candidates import STREETS, candidates, counts_something
 from assistant.reading.findings import Finding
 from assistant.reading.grammar import Rules, kind, maybe, word
 from assistant.reading.layout import QUOTED, SIGNATURE
 from assistant.reading.node import Node, outermost
-from assistant.reading.tokens import NUMBER
+from assistant.reading.tokens import NUMBER, WORD
 
 RULES = Rules()
 KEY = "event_time"
 SURE, LIKELY = "sure", "likely"
 DASH = ("-", "to", "til", "till", "until", "a", "thru", "and", "through")
 WEIGHTS = {"start": 1.0}
+NEAR_BEST = 0.7  # of several starts that are as likely, the first one said
 MARKS = {",": 2, ";": 3, ".": 3, "-": 1, "(": 2, ")": 2, "so": 2, "but": 3, "\n": 4, "\n\n": 6}
 
 
@@ -166,7 +167,7 @@ def _before(start: tuple[str, str], end: tuple[str, str]) -> tuple[str, str]:
 @RULES.rule(
     "at six",
     "bare_clock",
-    word("at", "@", "around", "about", "say", "from", "by", "until"),
+    word("at", "@", "around", "about", "say", "from", "by", "until", "til", "till"),
     kind("number"),
 )
 def at_hour(number: Node) -> object:
@@ -203,7 +204,8 @@ def find(context: Context) -> list[Finding]:
     starts = [(node, score) for node, role, score in scored if role == "start"]
     if not starts:
         return []
-    node = max(starts, key=lambda pair: (pair[1], -pair[0].first))[0]
+    best = max(score for _, score in starts)
+    node = next(node for node, score in starts if score >= NEAR_BEST * best)
     value, sure = node.value[0] if node.kind == "clock_range" else node.value
     inferred = sure != SURE
     if inferred:
@@ -232,54 +234,17 @@ def _in_a_day(node: Node, context: Context) -> bool:
 
 
 def _in_words(node: Node, context: Context) -> bool:
-    """A bare hour ends its clause: "at 6", not "at 55 Quarry Sq" or "at 6 Elm Street"."""
-    follow = context.fold(node.last)
+    """Tell whether a bare hour is a house number or a name: "at 55 Quarry Sq", "at 6 elm street"."""
     number = context.tokens[node.last - 1]
     if number.kind == NUMBER and len(number.text) > 2 and "." not in number.text:
         return True
-    ends = (
-        "",
-        ",",
-        ".",
-        "!",
-        "?",
-        ";",
-        "*",
-        "\n",
-        "\n\n",
-        ")",
-        "-",
-        "in",
-        "on",
-        "at",
-        "for",
-        "and",
-        "if",
-        "its",
-        "till",
-        "til",
-    )
-    more = (
-        "until",
-        "ish",
-        "sharp",
-        "so",
-        "but",
-        "saturday",
-        "sunday",
-        "friday",
-        "this",
-        "next",
-        "y",
-        "en",
-        "el",
-        "we",
-        "w",
-        "with",
-        "tomorrow",
-        "or",
-    )
-    return follow not in ends and follow not in more
+    if node.last >= len(context.tokens):
+        return False
+    following = context.tokens[node.last]
+    named = following.kind == WORD and following.text[:1].isupper() and not number.text.isupper()
+    known = context.nodes.is_a("weekday", node.last) or context.nodes.is_a("month", node.last)
+    street = any(fold in STREETS for fold in context.after(node.last, 4))
+    return (named and not known) or street
 
 
 def _role(node: Node, others: list[Node], context: Context) -> tuple[str, float]:
