@@ -5,6 +5,7 @@ import shutil
 import tempfile
 import warnings
 from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -74,10 +75,26 @@ def database_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str
         shutil.copy(request.getfixturevalue("sqlite_model"), tmp_path / "store.sqlite")
         yield f"sqlite:///{tmp_path}/store.sqlite"
         return
-    url, name = request.getfixturevalue("postgres"), f"t{uuid4().hex}"
-    _sql(url.format("postgres"), f"CREATE DATABASE {name} TEMPLATE model STRATEGY FILE_COPY")
+    with _database(request.getfixturevalue("postgres"), "model") as url:
+        yield url
+
+
+@contextmanager
+def _database(url: str, template: str) -> Iterator[str]:
+    name = f"t{uuid4().hex}"
+    _sql(url.format("postgres"), f"CREATE DATABASE {name} TEMPLATE {template} STRATEGY FILE_COPY")
     yield url.format(name)
     _sql(url.format("postgres"), f"DROP DATABASE {name} WITH (FORCE)")
+
+
+@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)])
+def empty_database_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """URL of a database without tables, on each kind of database in turn."""
+    if request.param == "sqlite":
+        yield f"sqlite:///{tmp_path}/empty.sqlite"
+        return
+    with _database(request.getfixturevalue("postgres"), "template1") as url:
+        yield url
 
 
 @pytest.fixture

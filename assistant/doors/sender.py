@@ -144,7 +144,10 @@ class Sender:
 
     def _fail(self, parcel: Parcel, problem: Refused) -> None:
         with self._write() as session:
-            outbox.failed(session, parcel, str(problem), self._now(), opted_out=problem.opted_out)
+            if problem.opted_out and parcel.purpose == outbox.OPT_OUT_PURPOSE:
+                outbox.needless(session, parcel, self._now())
+            else:
+                outbox.failed(session, parcel, str(problem), self._now(), opted_out=problem.opted_out)
 
     def _hold(self, parcel: Parcel, why: str) -> None:
         with self._write() as session:

@@ -215,7 +215,7 @@ class Message(Base):
     whole_text: Mapped[str | None] = mapped_column(Text)
     automatic: Mapped[bool] = mapped_column(default=False)
     thread_ids: Mapped[list[Any]] = mapped_column(Json, default=list)
-    raw: Mapped[bytes | None]
+    raw: Mapped[bytes | None] = mapped_column(deferred=True)  # megabytes: read only when asked for
     note: Mapped[str | None] = mapped_column(String(500))
     received_at: Mapped[datetime]
     inquiry: Mapped[Inquiry | None] = relationship(back_populates="messages")

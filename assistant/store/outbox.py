@@ -74,6 +74,12 @@ def failed(session: Session, parcel: Parcel, why: str, now: datetime, *, opted_o
         )
 
 
+def needless(session: Session, parcel: Parcel, now: datetime) -> None:
+    """End an opt-out's confirmation that the carrier does not let through, since it sent its own."""
+    _end(session, parcel, state="stopped", error="the carrier confirmed the stop itself")
+    session.add(_audit(parcel.studio_id, parcel.inquiry_id, "stopped", now, outgoing=parcel.id))
+
+
 def later(session: Session, parcel: Parcel, why: str, due_at: datetime) -> None:
     """Put a message back that the provider certainly did not take."""
     _end(session, parcel, state="waiting", error=why[:500], due_at=due_at)

@@ -146,6 +146,28 @@ def test_a_subject_that_hides_a_line_break_is_one_line(sqlite_store: Store) -> N
     assert flow.got[0].subject == "Hi Bcc: x@example.net"
 
 
+def test_a_mail_in_html_alone_is_read(sqlite_store: Store) -> None:
+    client, flow, _ = open_door(sqlite_store)
+    mail = EmailMessage()
+    mail["From"], mail["To"] = "dana@example.org", "studio@example.com"
+    mail.set_content("<p>A <b>10 ft</b> arch</p><blockquote>Which day?</blockquote>", subtype="html")
+    post(client, mail.as_bytes())
+    assert (flow.got[0].text, flow.got[0].whole_text) == ("A 10 ft arch", "A 10 ft arch\n\nWhich day?")
+
+
+def test_our_own_mail_that_comes_back_is_answered_by_nobody(sqlite_store: Store) -> None:
+    client, flow, _ = open_door(sqlite_store)
+    post(client, MAIL.replace(b"Dana@example.org", b"Studio@example.com"))
+    assert flow.got[0].automatic
+
+
+def test_a_forwarded_mail_is_read_whole(sqlite_store: Store) -> None:
+    client, flow, _ = open_door(sqlite_store)
+    body = b"see below\r\n\r\n---------- Forwarded message ---------\r\nFrom: Eli\r\nDate: Monday\r\n\r\n10 ft arch"
+    post(client, b"From: dana@example.org\r\nSubject: Fwd: arch\r\n\r\n" + body)
+    assert flow.got[0].text.endswith("10 ft arch")
+
+
 def test_pictures_are_noted_and_the_whole_mail_is_kept(sqlite_store: Store) -> None:
     client, flow, _ = open_door(sqlite_store)
     mail = EmailMessage()

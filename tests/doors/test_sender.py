@@ -119,6 +119,16 @@ def test_a_refusal_is_tried_once_and_told(store: Store) -> None:
     assert kinds_of_tasks(store) == ["send_failed"]
 
 
+def test_a_confirmation_that_the_carrier_sent_itself_is_no_failure(store: Store) -> None:
+    """Long codes confirm STOP on their own and then block ours (Twilio error 21610)."""
+    dana = add_client(store, stopped_at=NOW)
+    row = add_outgoing(store, dana, purpose="opt_out", text="You will get no more messages from us.")
+    provider = Provider(troubles=[Refused("code 21610", opted_out=True)], lost=True)
+    make_sender(store, Clock(), provider).run_once()
+    assert outgoing(store, row).state == "stopped"
+    assert kinds_of_tasks(store) == []
+
+
 def test_a_channel_without_a_way_out_is_told_with_its_remedy(store: Store) -> None:
     row = add_outgoing(store, add_client(store), channel="email")
     make_sender(store, Clock(), Provider()).run_once()

@@ -16,6 +16,7 @@ from werkzeug.datastructures import MultiDict
 
 from assistant.doors.sms import LONGEST, FieldMissing, read_sms
 from assistant.store import Store, StoreBusy
+from assistant.store import store as store_module
 from assistant.store.models import AuditLine, Message, Task
 
 URL = "https://studio.example.com/doors/sms"
@@ -124,6 +125,19 @@ def test_a_store_that_is_busy_asks_for_the_message_again(sqlite_store: Store) ->
     assert (answer.status_code, answer.headers["Retry-After"]) == (503, "5")
     flow.trouble = None
     assert post(app.test_client()).status_code == 200
+
+
+def test_a_database_held_by_another_writer_gives_503_and_later_200(
+    sqlite_store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(store_module, "BUSY_MS", 50)
+    impatient = Store(str(sqlite_store.engine.url))
+    app, _, _ = make_app(impatient)
+    with sqlite_store.write():
+        assert post(app.test_client()).status_code == 503
+    assert post(app.test_client()).status_code == 200
+    assert rows(sqlite_store) == 1
+    impatient.close()
 
 
 def test_a_text_that_breaks_the_flow_is_kept_as_a_task_once(store: Store) -> None:

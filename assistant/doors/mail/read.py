@@ -37,11 +37,17 @@ def read_mail(raw: bytes, rules: MailRules, *, own_address: str | None, now: dat
         subject=subject or None,
         sender_name=one_line(name, 200) or None,
         whole_text=whole,
-        automatic=is_automatic(mail, sender, rules),
+        automatic=is_automatic(mail, sender, rules) or _is_ours(mail, sender, own_address),
         thread_ids=_thread_ids(mail),
         raw=raw,
         note=_note(mail, words, text, rules),
     )
+
+
+def _is_ours(mail: EmailMessage, sender: str, own_address: str | None) -> bool:
+    """Our own mail that comes back in is no client's, and answering it would go round in circles."""
+    writers = {sender.lower(), *(address.lower() for _, address in addresses(mail, "From"))}
+    return own_address is not None and own_address.lower() in writers and not addresses(mail, "Reply-To")
 
 
 def _sender(mail: EmailMessage, rules: MailRules) -> tuple[str, str]:
