@@ -1,19 +1,21 @@
 """From a place in words to road miles, offline: ZIP codes and town names from the zipcodes package.
 
-The package is opened at the first look-up only; it takes a quarter of a second.
+The package is opened at the first look-up only, which takes a quarter of a second.
 """
 
 import re
+import string
 from collections.abc import Callable
 from decimal import Decimal
-from functools import cache
-from typing import Any, cast
+from functools import lru_cache
+from typing import Any
 
 from assistant.pricing.distance import Point, road_miles
 
-ZIP = re.compile(r"\b\d{5}\b")
+ZIP_AT_THE_END = re.compile(r"\b(\d{5})(?:-\d{4})?\W*$")  # elsewhere five figures are rather a house number
 WORDS = re.compile(r"[A-Za-z][A-Za-z.']*")
 LONGEST_NAME = 4
+Row = dict[str, Any]
 
 
 def road_miles_from(studio_zip: str, road_factor: Decimal, near: Decimal) -> Callable[[str], Decimal | None]:
@@ -23,7 +25,7 @@ def road_miles_from(studio_zip: str, road_factor: Decimal, near: Decimal) -> Cal
     a farther one is more likely a namesake.
     """
 
-    @cache
+    @lru_cache(maxsize=1000)
     def miles(place: str) -> Decimal | None:
         start = _zip_point(studio_zip)
         if start is None:
@@ -37,15 +39,14 @@ def road_miles_from(studio_zip: str, road_factor: Decimal, near: Decimal) -> Cal
 
 def _points(place: str) -> tuple[list[Point], bool]:
     """Return the points a place may mean, and whether a ZIP code or a state makes it sure."""
-    for code in reversed(ZIP.findall(place)):
-        point = _zip_point(code)
-        if point is not None:
-            return [point], True
-    return _town_points(place)
+    code = ZIP_AT_THE_END.search(place)
+    point = _zip_point(code[1]) if code else None
+    return ([point], True) if point else _town_points(place)
 
 
 def _zip_point(code: str) -> Point | None:
-    return _table()[0].get(code)
+    rows = _package().matching(code)
+    return _point(rows[0]) if rows else None
 
 
 def _town_points(place: str) -> tuple[list[Point], bool]:
@@ -56,23 +57,24 @@ def _town_points(place: str) -> tuple[list[Point], bool]:
     if state is None and len(words) > 1 and len(words[-1]) == 2 and words[-1].isupper():
         state = words.pop()
     for count in range(min(LONGEST_NAME, len(words)), 0, -1):
-        rows = _table()[1].get(" ".join(words[-count:]).lower(), [])
+        rows = _towns(" ".join(words[-count:]))
         if (state or len(parts) > 1 or count == len(words)) and rows:
-            kept = [point for row_state, point in rows if state is None or row_state == state.upper()]
+            kept = [_point(row) for row in rows if state is None or row["state"] == state.upper()]
             return kept, state is not None
     return [], False
 
 
-@cache
-def _table() -> tuple[dict[str, Point], dict[str, list[tuple[str, Point]]]]:
-    """Return points by ZIP code, and (state, point) rows by town name in lower case."""
+def _towns(name: str) -> list[Row]:
+    """Return the rows of towns called ``name``, as written or with capitals."""
+    rows: list[Row] = _package().filter_by(city=name) or _package().filter_by(city=string.capwords(name))
+    return rows
+
+
+def _point(row: Row) -> Point:
+    return float(row["lat"]), float(row["long"])
+
+
+def _package() -> Any:
     import zipcodes
 
-    by_zip: dict[str, Point] = {}
-    by_town: dict[str, list[tuple[str, Point]]] = {}
-    rows: list[dict[str, Any]] = cast(Any, zipcodes).list_all()
-    for row in rows:
-        point = (float(row["lat"]), float(row["long"]))
-        by_zip[row["zip_code"]] = point
-        by_town.setdefault(row["city"].lower(), []).append((row["state"], point))
-    return by_zip, by_town
+    return zipcodes

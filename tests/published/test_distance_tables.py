@@ -36,6 +36,13 @@ def test_a_zip_code_in_the_place_gives_miles():
     """Points of the zipcodes package; 62629 is about 13 miles south of 62701 by straight line."""
     assert 10 <= MILES("Hall at 12 Oak Lane, 62629") <= 25
     assert MILES("62701") == 0
+    assert MILES("Hall, Chatham IL 62629-0001") == MILES("62629")
+
+
+def test_five_figures_of_a_house_are_no_zip_code():
+    """12345 is a ZIP code of Schenectady, New York."""
+    assert MILES("12345 Oak Lane, Chatham, IL") == MILES("Chatham, IL")
+    assert MILES("12345 Oak Lane") is None
 
 
 def test_a_town_with_its_state_gives_miles_and_the_nearest_of_its_name_counts():
