@@ -127,7 +127,9 @@ def _number_continues(node: Node, context: Context) -> bool:
 
 
 def _is_place_in_a_row(node: Node, context: Context) -> bool:
-    """Tell whether an ordinal is an age, a street, a floor, a grade ("her 40th", "5th st", "3rd floor")."""
+    """Tell whether an ordinal is an age, a street, a floor, a grade ("her 40th", "5th st", "anniversary (25th)")."""
+    if context.fold(node.first - 1) == "(" and context.fold(node.last) == ")" and node.kind == "loose_day":
+        return True
     if context.nodes.is_a("after_ordinal", node.last) and not _weekday_follows(node, context):
         return True
     if any(part.rule == "word" for part in node.parts if part.kind == "weekdays"):

@@ -44,6 +44,8 @@ def role_of(node: Node, others: list[Node], cues: list[Node], context: "Context"
     words: defaultdict[str, list[str]] = defaultdict(list)
     first, last = context.sentence(node.first)
     first = _with_heading(first, context)
+    asked_for = context.fold(node.first - 1) == "for"  # "a quote for June 5" tells the event's day
+    led = bool(context.nodes.ending("by_word", node.first)) or context.fold(node.first - 1) in ("the", "el")
     for cue in cues:
         if cue.last <= first or cue.first >= last or cue.meets(node):
             continue
@@ -51,6 +53,10 @@ def role_of(node: Node, others: list[Node], cues: list[Node], context: "Context"
         if distance > REACH:
             continue
         strength = weights.weights.get(cue.value, 1.0) / (1 + distance / 4)
+        if cue.value == "reply" and not led:
+            strength /= 2
+        if cue.value in ("reply", "deadline") and asked_for:
+            strength /= 3
         sums[cue.value] = max(sums[cue.value], strength) + 0.25 * min(sums[cue.value], strength)
         words[cue.value].append(f"{context.words(cue)!r} {strength:.1f}")
     name = max(sums, key=lambda role: (sums[role], role == EVENT))
@@ -71,7 +77,7 @@ def _distance(cue: Node, node: Node, others: list[Node], context: "Context") -> 
     distance = max(0, high - low)
     for index in range(low, high):
         fold = context.fold(index)
-        distance += COMMA if fold in (",", ";", "-", "(", ")", "so", "but", ".") else LINE if fold[:1] == "\n" else 0
+        distance += COMMA if fold in (",", ";", "-", "(", ")", "so", "but") else LINE if fold[:1] == "\n" else 0
     between = [other for other in others if other is not node and low <= other.first and other.last <= high]
     distance += 3 * len(between)
     after = DEADLINE_AFTER if cue.value == "deadline" else AFTER_PENALTY

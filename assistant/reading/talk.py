@@ -37,6 +37,7 @@ class _Message:
         self.tokens = [context.tokens[i] for i in own]
         self.own = set(own)
         self.facts = {finding.key for finding in findings} & EVENT_FACTS
+        self.names = any(finding.key == "name" for finding in findings)
         self.place = any(finding.key == "place" for finding in findings)
 
     @property
@@ -150,7 +151,7 @@ def _thanks(message: _Message) -> Answer:
     praise = message.says("talk_praise")
     if praise and not message.asks and not message.facts & {"pieces", "size", "budget", "event_date"}:
         return OTHER, f"praise: {praise!r}"
-    if message.facts or message.place or message.asks:
+    if message.facts or message.place or message.asks or message.names:
         return None
     if message.is_only("talk_thanks", "talk_smalltalk", "talk_praise"):
         return OTHER, "thanks alone"

@@ -8,6 +8,8 @@ from functools import lru_cache
 WORD, NUMBER, MARK, NEWLINE = "word", "number", "mark", "newline"
 MAX_CHARACTERS = 20_000
 SYMBOL = "*"
+_APOSTROPHE = re.compile("['’ʼ`´]")
+KEPT_ENDINGS = {"re", "ll", "d"}
 
 _PATTERN = re.compile(
     r"(?P<newline>[^\S\n]*\n\s*)"
@@ -28,8 +30,8 @@ _SYMBOL_CLASSES = {"So", "Sk", "Cf", "Cs", "Cc", "Co", "Cn", "Mn", "Me"}
 class Token:
     """One word, number, mark or line end: the client's characters, and ``fold``, what the rules compare.
 
-    ``fold`` is lower case, without accents and without inner apostrophes ("Mother's" -> "mothers"); dashes and
-    quotes have one form each, every emoji or control character is ``*``, a blank line is two line ends.
+    ``fold`` is lower case, without accents and most apostrophes ("Mother's" -> "mothers", but "we're" stays);
+    dashes and quotes have one form each, an emoji or control character is ``*``, a blank line is two line ends.
     """
 
     text: str
@@ -69,11 +71,23 @@ def _fold(piece: str, kind: str) -> str:
 
 @lru_cache(maxsize=4096)
 def fold_word(word: str) -> str:
-    """Return a word in lower case, accents and apostrophes dropped."""
-    if word.isascii():
-        return word.lower().replace("'", "").replace("`", "")
-    plain = unicodedata.normalize("NFKD", word).casefold()
-    return "".join(c for c in plain if not unicodedata.combining(c) and c not in "'’ʼ`´")
+    """Return a word in lower case, accents and apostrophes dropped.
+
+    The apostrophe of "we're", "we'll" and "we'd" stays: without it they would be other words ("were", "well", "wed").
+    """
+    parts = _APOSTROPHE.split(word)
+    ending = fold_letters(parts[-1]) if len(parts) > 1 else ""
+    if ending in KEPT_ENDINGS:
+        return f"{fold_letters(''.join(parts[:-1]))}'{ending}"
+    return fold_letters("".join(parts))
+
+
+def fold_letters(letters: str) -> str:
+    """Return letters in lower case without accents."""
+    if letters.isascii():
+        return letters.lower()
+    plain = unicodedata.normalize("NFKD", letters).casefold()
+    return "".join(letter for letter in plain if not unicodedata.combining(letter))
 
 
 def _fold_mark(mark: str) -> str:

@@ -92,5 +92,5 @@ def test_a_month_alone_is_a_span_of_days_still_ahead(today: date, month: int) ->
 
 
 def test_a_today_outside_the_calendar_is_refused_with_a_remedy(reader: Reader) -> None:
-    with pytest.raises(ValueError, match="today: 9999-12-31 .* give"):
+    with pytest.raises(ValueError, match=r"today: 9999-12-31 .* give"):
         reader.read("june 5", today=date.max)
