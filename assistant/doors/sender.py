@@ -21,6 +21,7 @@ FIRST_WAIT, LONGEST_WAIT = 15.0, 1800.0
 TOO_OLD = timedelta(hours=24)
 # The provider's list may lag behind its accepts by this much.
 LIST_LAG = timedelta(minutes=5)
+BATCH = 20
 IDLE_SECONDS, TROUBLE_SECONDS = 1.0, 5.0
 
 
@@ -42,7 +43,7 @@ class Sender:
         while not stop.is_set():
             wait = IDLE_SECONDS
             try:
-                while self.run_once(1) and not stop.is_set():
+                while self.run_once(BATCH, stop) == BATCH:
                     wait = 0.0
             except StoreUnavailable as problem:
                 log.warning("sending pauses: %s", problem)
@@ -52,9 +53,13 @@ class Sender:
                 wait = TROUBLE_SECONDS
             stop.wait(wait)
 
-    def run_once(self, limit: int = 20) -> int:
-        """Handle up to ``limit`` messages that are due and return how many were."""
+    def run_once(self, limit: int = BATCH, stop: threading.Event | None = None) -> int:
+        """Handle up to ``limit`` messages that are due, or fewer when told to stop, and return how many were."""
+        with self._write() as session:
+            outbox.stop_opted_out(session, self._now())
         for done in range(limit):
+            if stop and stop.is_set():
+                return done
             with self._write() as session:
                 parcel = outbox.claim(session, self._now())
             if parcel is None:

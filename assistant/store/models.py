@@ -300,6 +300,7 @@ class Outgoing(Base):
         Index(
             "ix_outgoing_due",
             "due_at",
+            "id",
             sqlite_where=text("state IN ('waiting', 'claimed', 'unsure')"),
             postgresql_where=text("state IN ('waiting', 'claimed', 'unsure')"),
         ),

@@ -177,6 +177,8 @@ def test_a_stop_while_a_message_is_looked_up_forbids_the_repeat(store: Store) ->
         session.get_one(Client, dana).stopped_at = NOW
     clock.turn(minutes=10)
     sender.run_once()
+    assert provider.ids == []
+    sender.run_once()
     assert (outgoing(store, row).state, provider.ids) == ("stopped", [])
 
 
@@ -240,10 +242,10 @@ def test_the_sender_goes_on_after_a_fault_and_ends_when_told(store: Store) -> No
     faults = [ZeroDivisionError()]
     claim_once = sender.run_once
 
-    def run_once(limit: int) -> int:
+    def run_once(limit: int, told: threading.Event) -> int:
         if faults:
             raise faults.pop()
-        done = claim_once(limit)
+        done = claim_once(limit, told)
         if done == 0:
             stop.set()
         return done

@@ -5,7 +5,7 @@ from datetime import timedelta
 
 import pytest
 from cast import NOW, add_client, add_designer, add_outgoing, outgoing
-from sqlalchemy import func, select
+from sqlalchemy import func, select, text
 
 from assistant.store import Store, outbox
 from assistant.store.models import AuditLine, Client, Message, Outgoing, Task
@@ -149,10 +149,30 @@ def test_nothing_but_the_confirmation_leaves_after_an_opt_out(store: Store) -> N
     confirmation = add_outgoing(store, dana, purpose="opt_out", text="You will get no more messages from us.")
     with store.write() as session:
         session.get_one(Client, dana).stopped_at = NOW
+        outbox.stop_opted_out(session, NOW)
     assert take_one(store).id == confirmation
     assert outgoing(store, price).state == "stopped"
     with store.read() as session:
         assert session.scalars(select(AuditLine.what)).all() == ["stopped"]
+
+
+def test_a_message_to_a_client_who_opted_out_is_not_even_claimed(store: Store) -> None:
+    dana = add_client(store, stopped_at=NOW)
+    add_outgoing(store, dana)
+    assert take(store) is None
+
+
+def test_the_next_message_is_found_by_the_index_of_open_messages(store: Store) -> None:
+    """A long history of sent messages must not slow the line down."""
+    statement = outbox._DUE.params(now=NOW).compile(store.engine, compile_kwargs={"literal_binds": True})
+    with store.read() as session:
+        if store.engine.dialect.name == "sqlite":
+            plan = session.execute(text(f"EXPLAIN QUERY PLAN {statement}")).scalars("detail").all()
+        else:
+            session.execute(text("SET LOCAL enable_seqscan = off"))
+            unlocked = str(statement).replace(" FOR UPDATE SKIP LOCKED", "")
+            plan = session.scalars(text(f"EXPLAIN {unlocked}")).all()
+    assert any("ix_outgoing_due" in step for step in plan), plan
 
 
 def test_a_carrier_that_says_opted_out_opts_the_client_out(store: Store) -> None:

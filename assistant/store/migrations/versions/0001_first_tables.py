@@ -301,7 +301,7 @@ def upgrade() -> None:
     op.create_index(
         "ix_outgoing_due",
         "outgoing",
-        ["due_at"],
+        ["due_at", "id"],
         sqlite_where=sa.text("state IN ('waiting', 'claimed', 'unsure')"),
         postgresql_where=sa.text("state IN ('waiting', 'claimed', 'unsure')"),
     )
