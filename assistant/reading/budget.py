@@ -19,6 +19,7 @@ RULES = Rules()
 LEAST_BARE, MOST = 40, 100_000  # an amount without a currency outside these is none (common practice, no source)
 REACH_BEFORE, REACH_AFTER = 6, 6
 _NEAR = 5
+MOST_AMOUNTS = 60  # numbers of one text that are weighed
 _CUES = ("at_most", "at_least", "about", "between", "budget_word", "other_money")
 
 
@@ -107,17 +108,18 @@ def _amounts(context: Context) -> list[Node]:
     for node in sorted(context.nodes.longest("money", "number", "range"), key=_order):
         inside = any(other.meets(node) for other in taken if other.rule != "number by number")
         if found and node.first < found[-1].last:
-            if node.kind == "money" and node.covers(found[-1]):
+            if node.kind == "money" and node.covers(found[-1]) and node.length > found[-1].length:
                 found[-1] = node
             continue
         if not inside and context.role(node.first) not in (SIGNATURE, QUOTED):
             found.append(node)
-    return found
+    return found[:MOST_AMOUNTS]
 
 
 def _order(node: Node) -> tuple[int, int, bool]:
     """Take "2-3 hundred" as two to three hundred before "2 to 300"."""
-    return (node.first, -node.last, node.kind == "range" and node.value[1] > 20 * node.value[0])
+    wide = isinstance(node.value, tuple) and node.value[1] > 20 * node.value[0]
+    return (node.first, -node.last, wide)
 
 
 def _weighed(context: Context, node: Node) -> Amount | None:

@@ -73,7 +73,8 @@ def ruled_out(context: Context, colours: Sequence[Node]) -> list[Node]:
     """Return the colours that a negative before them rules out."""
     harmless = [h for h in context.nodes.of("harmless") if h.value == "idiom"]
     out: list[Node] = []
-    for negative in context.nodes.longest("colour_negative"):
+    reach = max((node.last for node in colours), default=0)
+    for negative in [n for n in context.nodes.longest("colour_negative") if n.first < reach]:
         if any(h.meets(negative) for h in harmless):
             continue
         out.extend(_reached(context, negative, colours))

@@ -9,6 +9,8 @@ from assistant.reading.layout import QUOTED, SIGN_OFF, SIGNATURE
 from assistant.reading.node import Node
 from assistant.reading.place_words import is_capital
 
+MOST_COLOURS = 120  # colour words of one text; what a longer text says after them is not read
+
 
 def is_meant(context: Context) -> list[Node]:
     """Return the colour nodes that speak of balloons, in order."""
@@ -34,7 +36,7 @@ def _colour_nodes(context: Context) -> list[Node]:
         if chosen and node.first < chosen[-1].last:
             continue
         chosen.append(node)
-    return [node for node in chosen if node.kind in ("colour", "loose_colour")]
+    return [node for node in chosen if node.kind in ("colour", "loose_colour")][:MOST_COLOURS]
 
 
 def _is_said_here(context: Context, node: Node) -> bool:
@@ -50,7 +52,7 @@ def _belongs_to_thing(context: Context, group: Sequence[Node]) -> bool:
         return True
     first, _ = context.sentence(group[0].first)
     given = [n for n in context.nodes.of("colour_given") if first <= n.first < group[0].first]
-    return bool(given) and group[0].first - given[-1].last <= 2
+    return bool(given) and group[0].first - given[-1].last <= 1
 
 
 def _is_colour_here(context: Context, node: Node, *, alone: bool) -> bool:
@@ -82,14 +84,18 @@ def _is_in_a_name(context: Context, node: Node) -> bool:
     if not is_capital(context, node.first):
         return False
     first, last = node.first, node.last
-    while is_capital(context, last) and context.nodes.is_a("colour", last):
+    while is_capital(context, last) and _is_any_colour(context, last):
         last += 1
-    while is_capital(context, first - 1) and context.nodes.is_a("colour", first - 1):
+    while is_capital(context, first - 1) and _is_any_colour(context, first - 1):
         first -= 1
     before = first - 1
     named_after = is_capital(context, last) and not _is_known(context, last)
     opens = before >= 0 and before == context.sentence(before)[0]
     return named_after or (is_capital(context, before) and not _is_known(context, before) and not opens)
+
+
+def _is_any_colour(context: Context, at: int) -> bool:
+    return context.nodes.is_a("colour", at) or context.nodes.is_a("loose_colour", at)
 
 
 def _is_heading(context: Context, node: Node) -> bool:

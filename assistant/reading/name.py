@@ -14,6 +14,7 @@ from assistant.reading.tokens import NEWLINE, NUMBER
 RULES = Rules()
 
 _ENDING_MARKS = (",", ";", ")", "(", "|", "-", "/")
+LONGEST_TAIL = 60  # tokens after a name: marks, a phone number, a short signature
 _FILLING = {".", "!", "*", ")", "-", ":", ";", ",", "+", "("}
 _PLAIN_INTRODUCTIONS = {
     "my name is",
@@ -56,6 +57,10 @@ def _tidy(text: str) -> str:
 
 def taken(context: Context) -> set[int]:
     """Return the tokens of the client's name and of guests of honour, so that "Rose" is read as no colour."""
+    return context.once("tokens of names", _taken)
+
+
+def _taken(context: Context) -> set[int]:
     own = {n for rule in _RULES for signed in rule(context) for n in range(signed.first, signed.last)}
     return own | {n for signed in honoured(context) for n in range(signed.first, signed.last)}
 
@@ -140,15 +145,15 @@ def _is_break(context: Context, at: int) -> bool:
 
 def _is_end(context: Context, at: int) -> bool:
     """Tell whether nothing but kisses, marks, a phone number or a signature follows."""
-    rest = context.tokens[at:]
-    plain = [t for t in rest if t.fold not in (_FILLING | KISSES)]
-    if all(t.kind in (NEWLINE, NUMBER) for t in plain):
+    rest = context.tokens[at : at + LONGEST_TAIL]
+    words = (t for t in rest if t.fold not in _FILLING and t.fold not in KISSES and t.kind not in (NEWLINE, NUMBER))
+    if next(words, None) is None and len(context.tokens) <= at + LONGEST_TAIL:
         return True
-    return bool(plain) and rest[0].kind == NEWLINE and _below_is_signature(context, at)
+    return bool(rest) and rest[0].kind == NEWLINE and _below_is_signature(context, at)
 
 
 def _below_is_signature(context: Context, at: int) -> bool:
-    lines = [line for line in context.lines if line.first > at]
+    lines = [line for line in context.lines[-7:] if line.first > at]
     return all(line.role in (SIGNATURE, QUOTED) or line.last - line.first <= 8 for line in lines) and len(lines) <= 6
 
 

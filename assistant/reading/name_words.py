@@ -134,6 +134,8 @@ def is_name_word(context: Context, at: int, *, capital: bool, first: bool) -> bo
         return False
     if len(token.fold) == 1:
         return not first and (token.text.isupper() or not capital)
+    if any(node.length > 1 for node in context.nodes.beginning("colour", at)):
+        return False
     if token.fold in _MAY_BE_NAMES and token.text[:1].isupper():
         return True
     colour = any(not node.typo for node in context.nodes.beginning("colour", at))

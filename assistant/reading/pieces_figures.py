@@ -11,6 +11,7 @@ from assistant.reading.node import Node
 from assistant.reading.tokens import NUMBER, WORD
 
 MOST_DIGITS = 4
+MOST = 30  # numbers or words of one text
 LONGEST_WORD = 14
 _FILLERS = {
     ":",
@@ -106,9 +107,7 @@ def figures(context: Context) -> list[Node]:
 
 def _named(context: Context) -> Iterator[Node]:
     blocked = context.nodes.of("made_of", "place_idiom")
-    for node in context.nodes.longest("figure", "piece"):
-        if node.kind == "piece" and node.value != "marquee":
-            continue
+    for node in [n for n in context.nodes.longest("figure", "piece") if n.kind == "figure" or n.value == "marquee"][:MOST]:
         if any(other.meets(node) for other in blocked):
             continue
         made = _with_what_follows(context, node) or _with_what_precedes(context, node)
@@ -192,11 +191,14 @@ def _with_what_precedes(context: Context, node: Node) -> Node | None:
         and node.value != "number"
     ):
         return _node(context, before, node.last, token.text)
+    for counted in context.nodes.ending("number", node.first):
+        if node.kind == "piece" and counted.value.denominator == 1 and counted.value <= MOST_DIGITS * 3:
+            return _node(context, counted.first, node.last, "#" * int(counted.value))
     return _node(context, node.first, node.last, "") if node.kind == "piece" else None
 
 
 def _big(context: Context) -> Iterable[Node]:
-    for big in context.nodes.longest("big_figure"):
+    for big in context.nodes.longest("big_figure")[:MOST]:
         spelled, last = _digits(context, big.last, plural=False)
         determiner = context.fold(big.first - 1) in ("a", "an", "the", "un", "el", "with", "and", "plus", "+", "&", "")
         if spelled and len(spelled) <= 3 and context.fold(last) in _AFTER_BIG and determiner:

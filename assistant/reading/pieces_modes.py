@@ -55,10 +55,8 @@ def _negatives(context: Context) -> list[Node]:
 
 
 def _negative_before(context: Context, noun: Noun, nouns: Sequence[Noun]) -> Node | None:
-    for node in reversed([n for n in _negatives(context) if n.last <= noun.start or n.last <= noun.first]):
-        if _reaches(context, node, noun, nouns):
-            return node
-    return None
+    before: list[Node] = [node for node in _negatives(context) if node.last <= noun.first]
+    return next((node for node in reversed(before) if _reaches(context, node, noun, nouns)), None)
 
 
 def _reaches(context: Context, negative: Node, noun: Noun, nouns: Sequence[Noun]) -> bool:

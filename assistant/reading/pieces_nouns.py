@@ -10,6 +10,7 @@ from assistant.reading.node import Node
 from assistant.reading.pieces_counts import count_apart
 from assistant.reading.pieces_figures import figures
 
+MOST_NOUNS = 60  # pieces of one text; what a longer text names after them is not read
 MOST_PIECES = 500  # a higher number before a piece counts something else (common practice, no source)
 SIZE_KINDS = ("area", "sized", "length")
 NO_PLURAL_MARK = {"balloons", "globos", "mesa", "mesas", "pass", "s"}
@@ -63,7 +64,7 @@ def _figures_noun(context: Context, node: Node) -> Noun:
 
 def _candidates(context: Context) -> Iterator[Node]:
     others = context.nodes.longest("made_of", "owner", "setting", "sign_off")
-    reach = -1
+    reach, taken = -1, 0
     for node in sorted(context.nodes.longest("piece", "bare_piece"), key=lambda n: (n.first, n.kind != "piece")):
         if node.first < reach or context.role(node.first) in (QUOTED, SIGNATURE):
             continue
@@ -72,7 +73,10 @@ def _candidates(context: Context) -> Iterator[Node]:
         )
         if not any(longer):
             reach = node.last
+            taken += 1
             yield node
+            if taken >= MOST_NOUNS:
+                return
 
 
 def _noun(context: Context, node: Node) -> Noun:

@@ -23,6 +23,8 @@ UNSAID = {  # the direction of a size that names none (common practice, no sourc
     "drop": "width",
 }
 ONE_WAY = {"garland": "length", "column": "height", "marquee": "height", "centerpiece": "height", "bouquet": "height"}
+MOST_SIZES = 60  # of one text
+NEAREST = 10  # words from a size to the thing that it measures
 SMALLEST_FEET = {"garland": 2, "arch": 2, "wall": 2, "column": 1, "hoop": 1}  # below, inches are of a balloon
 LINKS = {
     "is",
@@ -96,6 +98,8 @@ def size_nodes(context: Context) -> list[Node]:
     for node in ranked:
         if not any(node.meets(other) for other in chosen) and context.role(node.first) not in (QUOTED, SIGNATURE):
             chosen.append(node)
+        if len(chosen) >= MOST_SIZES:
+            break
     return sorted(chosen, key=lambda node: node.first)
 
 
@@ -127,7 +131,8 @@ def _piece_of(context: Context, node: Node, nouns: Sequence[Noun], owners: Seque
     for number, noun in enumerate(nouns):
         if noun.start <= node.first < noun.last or _is_of(context, node, noun):
             return number
-    if any(phrase_start(context, owner.first) <= node.first < owner.last for owner in owners):
+    near = [owner for owner in owners if node.first < owner.last <= node.last + NEAREST]
+    if any(phrase_start(context, owner.first) <= node.first for owner in near):
         return None
     first, last = context.sentence(node.first)
     owner = max((o for o in owners if first <= o.first and o.last <= node.first), key=lambda o: o.last, default=None)

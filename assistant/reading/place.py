@@ -4,7 +4,7 @@ A kind of place alone ("my house", "the park") names none, and a sender's own ad
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding
@@ -36,18 +36,34 @@ def find(context: Context) -> list[Finding]:
         return []
     best = max(named, key=lambda n: (n.weight, -n.run.first))
     runs = sorted([best.run, *_apart(best, named)], key=lambda run: run.first)
+    runs = [_without_article(context, run) for run in runs]
     spans = tuple((context.tokens[run.first].start, context.tokens[run.last - 1].end) for run in runs)
     value = ", ".join(" ".join(context.text[start:end].split()) for start, end in spans)
     return [Finding("place", value, spans=spans, rule=best.rule)]
 
 
+def _without_article(context: Context, run: Run) -> Run:
+    """Leave out a small "the" before the name; "The Gladwyn" keeps its own."""
+    token = context.tokens[run.first]
+    small = token.fold in ARTICLES and token.text.islower() and run.last - run.first > 1
+    return replace(run, first=run.first + 1) if small else run
+
+
 def taken(context: Context) -> set[int]:
     """Return the tokens that name places, so that no colour or piece is read from "Gold Room" or "Arch Street"."""
+    return context.once("tokens of places", _taken)
+
+
+def _taken(context: Context) -> set[int]:
     return {index for named in candidates(context) for index in range(named.run.first, named.run.last)}
 
 
 def candidates(context: Context) -> list[Named]:
     """Return every run that names a place, none inside another."""
+    return context.once("places", _candidates)
+
+
+def _candidates(context: Context) -> list[Named]:
     found: list[Named] = []
     for named in sorted(_starts(context), key=lambda n: (n.run.first, -n.run.last, -n.weight)):
         if not found or named.run.first >= found[-1].run.last:

@@ -17,6 +17,8 @@ from assistant.reading.place_words import (
 )
 
 LONGEST_STREET = 5
+MOST_PARTS = 6  # joined names of one place
+LONGEST_NAME = 12  # words
 LONGEST_LOWER_NAME = 5
 ADDRESS, VENUE, NAME, CODE, POSTCODE = "address", "venue", "name", "code", "postcode"
 _LOWER_STREET = {"st", "street", "ave", "avenue", "rd", "road", "blvd", "dr", "ln", "lane", "hwy", "pkwy"}
@@ -37,9 +39,9 @@ def run_at(context: Context, at: int, *, led: bool) -> Run | None:
     part = _segment(context, at, led=led, town=True)
     if part is None:
         return None
-    first, last, sorts = at, part[0], {part[1]}
+    first, last, sorts, parts = at, part[0], {part[1]}, [part]
     while True:
-        step = _joined(context, last)
+        step = _joined(context, last) if len(parts) < MOST_PARTS else None
         if step is None:
             return (
                 None
@@ -48,6 +50,7 @@ def run_at(context: Context, at: int, *, led: bool) -> Run | None:
             )
         last = step[0]
         sorts.add(step[1])
+        parts.append(step)
 
 
 def _joined(context: Context, last: int) -> tuple[int, str] | None:
@@ -169,7 +172,7 @@ def _name(context: Context, at: int, *, led: bool) -> tuple[int, str] | None:
     """Return the end of a venue's or town's name and which of the two it is."""
     first = at + 1 if context.fold(at) in ARTICLES else at
     last, named, venue = first, False, False
-    while last < len(context.tokens):
+    while last < len(context.tokens) and last - at < LONGEST_NAME:
         node = venue_at(context, last)
         kind_first = context.nodes.is_a("kind_first", last) and not named
         sure = kind_first and context.nodes.is_a("sure_kind_first", last)

@@ -18,6 +18,7 @@ RULES = Rules()
 INDOOR, OUTDOOR, COVERED, UNKNOWN = "indoor", "outdoor", "covered", "unknown"
 REACH_OF_PREPOSITION = 6
 REACH_OF_NEGATIVE = 3
+MOST_WORDS = 80  # words for a setting that are weighed in one text
 
 
 @RULES.rule("on a floor", "storey", kind("ordinal", "number"), kind("floor_word"))
@@ -67,7 +68,7 @@ def _is_read(context: Context, node: Node) -> bool:
 def _said(context: Context) -> list[Node]:
     venues = context.nodes.longest("venue", "owner", "not_where")
     found: list[Node] = []
-    for node in context.nodes.longest("setting"):
+    for node in context.nodes.longest("setting")[:MOST_WORDS]:
         if _is_heading(context, node):
             continue
         inside_name = any(v.covers(node) and v.length > node.length for v in venues)
@@ -130,7 +131,7 @@ def _implied(context: Context) -> list[Node]:
     places = place.taken(context)
     idioms = context.nodes.of("not_where", "made_of", "not_colour")
     found: list[Node] = []
-    for node in context.nodes.longest("venue", "street"):
+    for node in context.nodes.longest("venue", "street")[:MOST_WORDS]:
         other = any(idiom.meets(node) for idiom in idioms)
         if node.kind == "street" or other or not _is_read(context, node) or _is_denied(context, node):
             continue
@@ -199,9 +200,10 @@ def _is_located(context: Context, node: Node) -> bool:
             return True
         if context.nodes.is_a("piece", back - 1) or context.fold(back - 1) == ",":
             break
+    numbered = 1 if context.fold(node.last).isdecimal() else 0
     if context.fold(node.last) == "in":
         return context.fold(node.last + 1) in ("the", "my", "our", "her", "his", "a")
-    return context.fold(node.last) in ("at", "on", "of", "@", "behind", "party", "wedding", "bbq", "setup")
+    return context.fold(node.last + numbered) in ("at", "on", "of", "@", "behind", "party", "wedding", "bbq", "setup")
 
 
 def _is_modifier(node: Node, found: Sequence[Node]) -> bool:
