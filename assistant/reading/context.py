@@ -1,8 +1,10 @@
 """What an extractor gets: the text, its tokens and nodes, how it is laid out, and today."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
+from typing import Any, TypeVar, cast
 
 from assistant.reading.layout import BODY, Line
 from assistant.reading.node import Node, Nodes
@@ -10,6 +12,7 @@ from assistant.reading.settings import ReadingSettings
 from assistant.reading.tokens import NEWLINE, Token
 from assistant.reading.vocabulary import Vocabulary
 
+Kept = TypeVar("Kept")
 _SENTENCE_ENDS = {".", "!", "?", ";", "*", "\n", "\n\n"}
 
 
@@ -26,6 +29,13 @@ class Context:
     channel: str
     vocabulary: Vocabulary
     settings: ReadingSettings
+    _kept: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
+
+    def once(self, name: str, make: Callable[["Context"], Kept]) -> Kept:
+        """Return what ``make`` gives for this text, made once however many extractors ask for it."""
+        if name not in self._kept:
+            self._kept[name] = make(self)
+        return cast(Kept, self._kept[name])
 
     def words(self, node: Node) -> str:
         """Return the client's own words of a node."""

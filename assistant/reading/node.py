@@ -46,6 +46,7 @@ class Nodes:
         self._begins: defaultdict[tuple[str, int], list[Node]] = defaultdict(list)
         self._ends: defaultdict[tuple[str, int], list[Node]] = defaultdict(list)
         self._at: defaultdict[int, list[Node]] = defaultdict(list)
+        self._asked: dict[tuple[str, ...], list[Node]] = {}  # answers of ``of`` and ``longest``, until a node is added
         for node in nodes:
             self.add(node)
 
@@ -62,6 +63,7 @@ class Nodes:
         if key in self._seen:
             return False
         self._seen.add(key)
+        self._asked.clear()
         self._of[node.kind].append(node)
         self._begins[node.kind, node.first].append(node)
         self._ends[node.kind, node.last].append(node)
@@ -70,18 +72,24 @@ class Nodes:
 
     def of(self, *kinds: str) -> list[Node]:
         """Return the nodes of these kinds in the order of the text."""
-        found = [node for kind in kinds for node in self._of.get(kind, ())]
-        return sorted(found, key=lambda node: (node.first, -node.last))
+        if kinds not in self._asked:
+            found = [node for kind in kinds for node in self._of.get(kind, ())]
+            self._asked[kinds] = sorted(found, key=lambda node: (node.first, -node.last))
+        return list(self._asked[kinds])
 
     def longest(self, *kinds: str) -> list[Node]:
         """Return the nodes of these kinds that do not lie inside a longer one of these kinds, in order."""
+        asked = ("longest", *kinds)
+        if asked in self._asked:
+            return list(self._asked[asked])
         kept: list[Node] = []
         reach = -1
         for node in self.of(*kinds):
             if node.last > reach or (kept and kept[-1].first == node.first and kept[-1].last == node.last):
                 kept.append(node)
                 reach = max(reach, node.last)
-        return kept
+        self._asked[asked] = kept
+        return list(kept)
 
     def beginning(self, kind: str, first: int) -> list[Node]:
         """Return the nodes of a kind whose first token is ``first``."""
