@@ -38,7 +38,9 @@ class Studio:
         with store.write() as session:
             for name in ("Ana", "Bea"):
                 session.add(
-                    Designer(studio_id=1, email=f"{name}@example.com", name=name, password_hash="-", created_at=self.time)
+                    Designer(
+                        studio_id=1, email=f"{name}@example.com", name=name, password_hash="-", created_at=self.time
+                    )
                 )
 
     def text(self, body: str, sender: str = "+12025550111", **more: object) -> int:
@@ -79,4 +81,3 @@ class Studio:
             subject=draft.subject,
             designer_id=designer_id,
         )
-

@@ -72,9 +72,7 @@ def test_a_text_changed_under_the_same_draft_is_refused(studio: Studio) -> None:
     draft = studio.draft(studio.text(COMPLETE))
     assert draft is not None
     with pytest.raises(TextChanged):
-        studio.flow.approve(
-            draft.id, fingerprint="0" * 64, text=draft.text, subject=draft.subject, designer_id=1
-        )
+        studio.flow.approve(draft.id, fingerprint="0" * 64, text=draft.text, subject=draft.subject, designer_id=1)
     assert studio.sent() == []
 
 

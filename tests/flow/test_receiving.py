@@ -28,8 +28,10 @@ def test_a_complete_inquiry_becomes_a_draft_and_nothing_leaves(studio: Studio) -
 
 
 def test_answers_complete_the_facts_over_several_texts(studio: Studio) -> None:
-    inquiry = studio.text("how much for a garland on may 15?")
-    assert studio.text("12 ft, Linden Hall in Springfield 62704, indoors, 2pm, regular fullness, we keep the balloons") == inquiry
+    inquiry = studio.text("how much for a garland on may 15? sage and white")
+    assert studio.text("12 ft") == inquiry
+    rest = "Linden Hall in Springfield 62704, indoors, 2pm, regular fullness, we keep the balloons"
+    assert studio.text(rest) == inquiry
     assert studio.draft(inquiry) is not None
     assert studio.inquiry(inquiry).facts["pieces"][0]["length_ft"] == [12, 12]
 
@@ -61,6 +63,16 @@ def test_a_memorial_goes_to_the_designer_with_a_word_to_the_client(studio: Studi
     studio.text("my father passed away, we would like white balloons for the memorial on march 20 in Springfield")
     assert [task.kind for task in studio.tasks()] == ["hand_over"]
     assert all("$" not in row.text for row in studio.sent())
+
+
+def test_while_she_has_it_in_hand_nothing_is_asked_behind_her_back(studio: Studio) -> None:
+    inquiry = studio.text("need a garland on may 15. are you insured?")
+    before = len(studio.sent())
+    studio.text("its at Linden Hall in Springfield 62704")
+    assert len(studio.sent()) == before
+    draft = studio.draft(inquiry)
+    assert draft is not None
+    assert draft.purpose == "ask"
 
 
 def test_a_full_day_is_told_by_a_draft_with_other_days(studio: Studio) -> None:
