@@ -63,7 +63,7 @@ class _Keepers:
         self.dates = DateKeeper(today)
         self.pieces = PieceKeeper()
         self.colours = ColourKeeper()
-        self.values = {key: ValueKeeper(key in PLAIN) for key in LAST}
+        self.values = {key: ValueKeeper(key in PLAIN, key == "event_time") for key in LAST}
 
     def hear(self, finding: Finding, message: int) -> None:
         if finding.key == "event_date":

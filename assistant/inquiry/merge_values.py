@@ -12,11 +12,18 @@ def places(finding: Finding, message: int) -> list[list[int]]:
     return [[message, start, end] for start, end in finding.spans]
 
 
+def _on_dial(clock: str) -> tuple[int, int]:
+    """Return where "16:30" stands on a clock's face: (4, 30)."""
+    hour, minute = map(int, clock.split(":"))
+    return hour % 12, minute
+
+
 class ValueKeeper:
     """The last value said; what was only inferred never replaces what was stated."""
 
-    def __init__(self, plain: bool = False) -> None:
+    def __init__(self, plain: bool = False, clock: bool = False) -> None:
         self.plain = plain
+        self.clock = clock
         self._last: Finding | None = None
         self._from: list[list[int]] = []
         self._edited: Any = None
@@ -27,10 +34,18 @@ class ValueKeeper:
             if finding.value is None or (self._last and self._last.value == finding.value):
                 self._last, self._from = None, []
             return
-        weaker = finding.status != SURE and self._last is not None and self._last.status == SURE
+        if self._same_half_unsaid(finding):
+            return
+        weaker = not self.clock and finding.status != SURE and self._last is not None and self._last.status == SURE
         if weaker and not (finding.status == "unclear" and finding.value is None and not self.plain):
             return
         self._last, self._from = finding, places(finding, message)
+
+    def _same_half_unsaid(self, finding: Finding) -> bool:
+        """Tell whether a time is the one known, its half of the day left unsaid ("4pm", later "at 4")."""
+        if not self.clock or finding.status == SURE or self._last is None or not self._last.value:
+            return False
+        return _on_dial(finding.value) == _on_dial(self._last.value)
 
     def edit(self, fact: Any) -> None:
         """Take the designer's fact: what she stated is weighed as stated."""

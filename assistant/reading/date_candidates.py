@@ -10,6 +10,7 @@ from assistant.reading.tokens import NUMBER, WORD
 from assistant.reading.weeks import Month
 
 WEAK_UNITS = {"in", "m", "p", "a", "-", "+", "no", "'", '"', "k", ":", "%"}
+EDGES = {"", ".", "?", "!", "*", "\n", "\n\n"}
 SOMETIME = {"before", "after", "by", "until", "til", "till", "since", "post", "pre", "antes", "despues"}
 STREETS = {"st", "street", "ave", "avenue", "rd", "road", "lane", "ln", "blvd", "dr", "drive", "court", "ct", "way"}
 OPENERS = {"", ",", ".", "!", "?", ";", ":", "(", ")", "*", "-", "\n", "\n\n", "/", "&", '"'}
@@ -21,7 +22,15 @@ LONE_NTH_LEADS = {"on", "is", "for", "do", "have", "the", "date", "open", "free"
 
 def candidates(context: Context) -> list[Node]:
     """Return the day phrases that may be days, in the order of the text, no two on the same words."""
-    found = [node for node in context.nodes.of("day", "bare_day", "loose_day", "month_alone") if is_day(node, context)]
+    return context.once("day candidates", _candidates)
+
+
+def _candidates(context: Context) -> list[Node]:
+    found = [
+        node
+        for node in context.nodes.of("day", "bare_day", "loose_day", "month_alone", "starred_day", "dash_day")
+        if is_day(node, context)
+    ]
     blocked = context.nodes.of("no_date")
     found = [node for node in found if not any(word.meets(node) and word.length >= node.length for word in blocked)]
     return _settle(found, context)
@@ -31,9 +40,9 @@ def _settle(found: list[Node], context: Context) -> list[Node]:
     """Let the longest phrase have its words; of two equal ones the order usual here, then the earlier."""
     month_first = not day_first(context.locale)
 
-    def weight(node: Node) -> tuple[int, int, int, int]:
+    def weight(node: Node) -> tuple[int, ...]:
         usual = isinstance(node.value, MonthDay) and (node.rule.startswith("month day") == month_first)
-        return (-node.length, node.typo, 0 if usual else 1, node.first)
+        return (-node.length, node.typo, isinstance(node.value, Month), 0 if usual else 1, node.first)
 
     kept: list[Node] = []
     for node in sorted(found, key=weight):
@@ -60,6 +69,10 @@ def is_day(node: Node, context: Context) -> bool:
         return False
     if node.kind == "month_alone":
         return _is_month(node, context)
+    if node.kind == "dash_day" and "date" not in (*context.before(node.first, 3), *context.after(node.last, 5)):
+        return False
+    if node.kind == "starred_day":
+        return context.text.startswith("*") and node.last == len(context.tokens)
     if node.kind == "bare_day":
         return _is_bare(node, context)
     if isinstance(node.value, Holiday):
@@ -179,7 +192,7 @@ def _is_month(node: Node, context: Context) -> bool:
     """Tell whether a month's name alone is a time: names such as April or May need a year, or an event beside them."""
     if context.tokens[node.first].kind == NUMBER or node.first >= node.last:
         return False
-    if context.fold(node.first - 1) == "" and context.fold(node.last) in ("", ".", "?", "!"):
+    if context.fold(node.first - 1) in EDGES and context.fold(node.last) in EDGES:
         return True
     if not context.nodes.is_a("month_name_too", node.first):
         return not _is_address(node, context)

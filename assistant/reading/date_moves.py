@@ -9,6 +9,7 @@ RULES = Rules()
 KEY = "event_date"
 CHOOSE = "choose"
 LONGEST_CHOICE = 9
+WORK = {"access", "service", "meeting"}
 
 
 @RULES.rule("a week later", "date_shift", kind("duration"), kind("day_shift_way"))
@@ -67,8 +68,17 @@ def _shifted(context: Context) -> list[Finding]:
     if not nodes or not (context.nodes.of("day_change") or len(context.tokens) <= LONGEST_CHOICE):
         return []
     node = nodes[-1]
+    if _is_for_work(node, context):
+        return []
     if node.kind == "beside_day":
         weekday, way = node.value
         extra = {} if weekday is None else {"weekday": weekday}
         return [Finding(KEY, way, "stated", (node.span,), node.rule, "", (), SHIFT, extra)]
     return [Finding(KEY, node.value, "stated", (node.span,), node.rule, "", (), SHIFT)]
+
+
+def _is_for_work(node: Node, context: Context) -> bool:
+    """Tell whether the words are about coming to work ("set up the day before"), not about the event."""
+    first, last = context.sentence(node.first)
+    cues = context.nodes.of("day_cue")
+    return any(cue.value in WORK and first <= cue.first < last for cue in cues)

@@ -44,7 +44,6 @@ def role_of(node: Node, others: list[Node], cues: list[Node], context: "Context"
     words: defaultdict[str, list[str]] = defaultdict(list)
     first, last = context.sentence(node.first)
     first = _with_heading(first, context)
-    asked_for = context.fold(node.first - 1) == "for"  # "a quote for June 5" tells the event's day
     led = bool(context.nodes.ending("by_word", node.first)) or context.fold(node.first - 1) in ("the", "el")
     for cue in cues:
         if cue.last <= first or cue.first >= last or cue.meets(node):
@@ -53,10 +52,9 @@ def role_of(node: Node, others: list[Node], cues: list[Node], context: "Context"
         if distance > REACH:
             continue
         strength = weights.weights.get(cue.value, 1.0) / (1 + distance / 4)
-        if cue.value == "reply" and not led:
-            strength /= 2
-        if cue.value in ("reply", "deadline") and asked_for:
-            strength /= 3
+        strength *= _led_share(cue.value, led, context.fold(node.first - 1))
+        if not strength:
+            continue
         sums[cue.value] = max(sums[cue.value], strength) + 0.25 * min(sums[cue.value], strength)
         words[cue.value].append(f"{context.words(cue)!r} {strength:.1f}")
     name = max(sums, key=lambda role: (sums[role], role == EVENT))
@@ -64,6 +62,14 @@ def role_of(node: Node, others: list[Node], cues: list[Node], context: "Context"
         f"{role} {sums[role]:.1f}" + (f" ({', '.join(words[role])})" if words[role] else "") for role in sums
     )
     return Role(name, sums[name], reasons)
+
+
+def _led_share(role: str, led: bool, before: str) -> float:
+    """Return how much of a deadline's cue counts: "by" leads deadlines, "a quote for June 5" tells the event's day."""
+    if role == "paperwork" and not led:
+        return 0
+    share = 0.5 if role == "reply" and not led else 1.0
+    return share / 3 if before == "for" and role in ("reply", "deadline") else share
 
 
 def _with_heading(first: int, context: "Context") -> int:
@@ -86,5 +92,12 @@ def _distance(cue: Node, node: Node, others: list[Node], context: "Context") -> 
 
 def cues_of(context: "Context") -> list[Node]:
     """Return the cue words; a longer cue hides the shorter ones inside it."""
-    found = context.nodes.of("day_cue")
-    return [cue for cue in found if not any(o is not cue and o.covers(cue) and o.length > cue.length for o in found)]
+    return context.once("day cues", _cues)
+
+
+def _cues(context: "Context") -> list[Node]:
+    kept: list[Node] = []
+    for cue in sorted(context.nodes.of("day_cue"), key=lambda cue: (-cue.length, cue.first)):
+        if not any(other.covers(cue) and other.length > cue.length for other in kept):
+            kept.append(cue)
+    return sorted(kept, key=lambda cue: cue.first)

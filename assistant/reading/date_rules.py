@@ -107,6 +107,27 @@ def _iso(year: int, month: int, day: int) -> object:
     return MonthDay(month, (day,), year=year) if fits else None
 
 
+@RULES.rule(
+    "day month short year", "day", kind("days"), maybe("-", "/"), kind("month"), maybe("-", "/"), kind("number")
+)
+def day_month_short_year(days: Node, month: Node, number: Node) -> object:
+    plain = number.rule == "digits" and number.end - number.start == 2
+    if not plain or not 24 <= number.value <= 45 or len(days.value[0]) > 1:
+        return None
+    return _month_day(days, month, replace_value(number, (2000 + int(number.value), None)))
+
+
+def replace_value(node: Node, value: object) -> Node:
+    """Return a node with another value."""
+    return node._replace(value=value)
+
+
+@RULES.rule("two numbers with a dash", "dash_day", kind("number"), word("-"), kind("number"))
+def dashed(first: Node, second: Node) -> object:
+    glued = second.start - first.end == 1 and first.end - first.start <= 2 and second.end - second.start <= 2
+    return _numeric(first, second, None) if glued and _digits(first, second) else None
+
+
 @RULES.rule("two numbers and a year", "day", kind("day"), maybe(",", "of"), kind("year"))
 def with_year(day: Node, year: Node) -> object:
     phrase, (said, on) = day.value, year.value
@@ -192,6 +213,11 @@ def el_day(days: Node) -> object:
 def nth_alone(days: Node) -> object:
     numbers, joined, how = days.value
     return Nth(numbers, joined) if how == ORDINAL else None
+
+
+@RULES.rule("starred correction", "starred_day", word("*"), kind("days"))
+def starred(days: Node) -> object:
+    return Nth(*days.value[:2])
 
 
 @RULES.rule("weekday the nth", "day", kind("weekdays", "weak_weekdays"), maybe(",", "the", "el"), kind("days"))

@@ -18,7 +18,7 @@ def day_offset(offset: Node) -> object:
     return Offset(int(offset.value))
 
 
-@RULES.rule("in so many days", "day", word("in", "en", "within"), maybe("like"), kind("duration"))
+@RULES.rule("in so many days", "day", word("in", "en", "within"), kind("duration"))
 def in_days(duration: Node) -> object:
     days, about = duration.value
     return Offset(days, None, about)
@@ -28,7 +28,7 @@ def in_days(duration: Node) -> object:
     "in about so many days",
     "day",
     word("in", "en"),
-    word("about", "around", "roughly", "approx", "unas", "unos"),
+    word("about", "around", "roughly", "approx", "like", "maybe", "unas", "unos"),
     kind("duration"),
 )
 def in_about_days(duration: Node) -> object:

@@ -40,6 +40,7 @@ RULE_SETS: tuple[Rules, ...] = (
     week_rules.RULES,
     near_rules.RULES,
     date_moves.RULES,
+    talk.RULES,
     times.RULES,
     pieces.RULES,
     colours.RULES,

@@ -7,7 +7,9 @@ from collections.abc import Callable, Sequence
 
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding
+from assistant.reading.grammar import Rules, kind, maybe
 from assistant.reading.layout import QUOTED, SIGN_OFF, SIGNATURE
+from assistant.reading.node import Node
 from assistant.reading.tokens import MARK, NEWLINE, SYMBOL, WORD, Token
 
 INQUIRY, ACCEPT, DECLINE, QUESTION, PERSON, OTHER = "inquiry", "accept", "decline", "question", "person", "other"
@@ -15,7 +17,14 @@ OPT_OUT, OPT_IN, HELP = "opt_out", "opt_in", "help"
 WITHOUT_FACTS = {OPT_OUT, OPT_IN, HELP, OTHER}
 EVENT_FACTS = {"event_date", "event_time", "pieces", "size", "count", "colours", "occasion", "budget", "setting"}
 SHORT = 9
+BESIDE_STOP = ("talk_decline", "talk_thanks", "talk_other", "talk_complaint", "talk_person", "talk_opt_out_bare")
+RULES = Rules()
 Answer = tuple[str, str] | None
+
+
+@RULES.rule("stop messages", "opt_out_wish", kind("talk_stop_verb"), maybe("me", "the", "these"), kind("talk_messages"))
+def stop_messages(verb: Node, messages: Node) -> object:
+    return "messages" if verb.value == messages.value == "word" else None
 
 
 def kind_of(context: Context, findings: Sequence[Finding]) -> tuple[str, str]:
@@ -50,9 +59,9 @@ class _Message:
         """Tell whether a question mark stands in it."""
         return any(token.fold == "?" for token in self.tokens)
 
-    def says(self, kind: str) -> str:
+    def says(self, name: str) -> str:
         """Return the first words of a kind in the message's own text, or ""."""
-        found = [node for node in self.context.nodes.longest(kind) if node.first in self.own]
+        found = [node for node in self.context.nodes.longest(name) if node.first in self.own]
         return self.context.words(found[0]) if found else ""
 
     def is_only(self, *kinds: str) -> bool:
@@ -70,12 +79,51 @@ class _Message:
 def _opt_out(message: _Message) -> Answer:
     if message.is_only("talk_opt_out_bare") and not message.asks:
         return OPT_OUT, "a bare word of opting out"
+    if message.is_only("talk_stop_word", *BESIDE_STOP) and message.says("talk_stop_word"):
+        return OPT_OUT, "a word of opting out beside a refusal"
+    clause = _stop_clause(message)
+    if clause:
+        return OPT_OUT, f"a word of opting out as a clause of its own: {clause!r}"
+    wish = _wish_for_silence(message)
+    return (OPT_OUT, f"a wish to hear no more: {wish!r}") if wish else None
+
+
+def _stop_clause(message: _Message) -> str:
+    """Return a stop word that is a whole clause ("Stop, wrong number"), or ""."""
+    tokens = message.context.tokens
+    for node in message.context.nodes.longest("talk_stop_word"):
+        opened = node.first == 0 or tokens[node.first - 1].kind in (MARK, NEWLINE)
+        closed = node.last == len(tokens) or tokens[node.last].kind in (MARK, NEWLINE)
+        glued = node.first > 0 and tokens[node.first - 1].end == node.start and tokens[node.first - 1].fold == "-"
+        if node.first in message.own and opened and closed and not glued and not message.asks:
+            return message.context.words(node)
+    return ""
+
+
+def _wish_for_silence(message: _Message) -> str:
+    """Return the words of a wish to get no more messages, or ""; "don't stop texting" is none."""
     context = message.context
-    for node in context.nodes.longest("talk_opt_out_wish"):
-        turned = context.nodes.ending("talk_turned_round", node.first)
-        if node.first in message.own and not turned:
-            return OPT_OUT, f"a wish to hear no more: {context.words(node)!r}"
-    return None
+    wishes = [node for node in context.nodes.longest("talk_opt_out_wish", "opt_out_wish") if node.first in message.own]
+    for node in wishes:
+        if not context.nodes.ending("talk_turned_round", node.first):
+            return context.words(node)
+    for refusal in context.nodes.longest("talk_refusal"):
+        _, last = context.sentence(refusal.first)
+        later = [
+            n
+            for n in context.nodes.of("talk_messages")
+            if refusal.last <= n.first <= refusal.last + 5 and n.last <= last
+        ]
+        named = [node for node in later if node.value == "word" and context.fold(node.first) not in ("all", "spam")]
+        if refusal.first in message.own and named and not message.asks and not _stop_inside(refusal, named[0], context):
+            return context.text[refusal.start : named[0].end]
+    return ""
+
+
+def _stop_inside(refusal: Node, messages: Node, context: Context) -> bool:
+    """Tell whether the refusal is of stopping ("don't stop texting")."""
+    stop = any(context.fold(index) in ("stop", "forget") for index in range(refusal.last, messages.first))
+    return stop or bool(context.nodes.ending("talk_turned_round", refusal.first))
 
 
 def _opt_in(message: _Message) -> Answer:
@@ -141,9 +189,9 @@ def _accept(message: _Message) -> Answer:
     return (ACCEPT, f"a yes: {first!r}") if first and len(message.words) <= SHORT and not message.place else None
 
 
-def _starts_with(message: _Message, kind: str) -> str:
+def _starts_with(message: _Message, name: str) -> str:
     words = [i for i in sorted(message.own) if message.context.tokens[i].kind == WORD]
-    nodes = message.context.nodes.beginning(kind, words[0]) if words else []
+    nodes = message.context.nodes.beginning(name, words[0]) if words else []
     return message.context.words(max(nodes, key=lambda node: node.length)) if nodes else ""
 
 
@@ -174,7 +222,10 @@ def _empty(message: _Message) -> Answer:
 
 def _plain_question(message: _Message) -> Answer:
     about_event = message.facts or message.place or message.says("talk_wants")
-    return (QUESTION, "a question without facts") if message.asks and not about_event else None
+    if message.says("talk_request"):
+        return None
+    asks = message.asks or _starts_with(message, "talk_question_start")
+    return (QUESTION, "a question without facts") if asks and not about_event else None
 
 
 TESTS: tuple[Callable[[_Message], Answer], ...] = (

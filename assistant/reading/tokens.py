@@ -9,6 +9,7 @@ WORD, NUMBER, MARK, NEWLINE = "word", "number", "mark", "newline"
 MAX_CHARACTERS = 20_000
 SYMBOL = "*"
 _APOSTROPHE = re.compile("['’ʼ`´]")
+_DRAWN_OUT = re.compile(r"(.)\1{2,}")
 KEPT_ENDINGS = {"re", "ll", "d"}
 
 _PATTERN = re.compile(
@@ -83,7 +84,9 @@ def fold_word(word: str) -> str:
 
 
 def fold_letters(letters: str) -> str:
-    """Return letters in lower case without accents."""
+    """Return letters in lower case without accents; drawn-out letters are one ("yesss", "stoppp")."""
+    if _DRAWN_OUT.search(letters) and len(set(letters)) > 1:
+        letters = _DRAWN_OUT.sub(r"\1", letters)
     if letters.isascii():
         return letters.lower()
     plain = unicodedata.normalize("NFKD", letters).casefold()
