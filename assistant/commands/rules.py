@@ -18,6 +18,7 @@ LOADERS = (
     ("calendar", "availability", "load_calendar"),
     ("questions, hand-overs and answers", "inquiry", "load_conversation"),
     ("studio, phrases, approval and reply templates", "wording", "load_wording"),
+    ("mail", "mail", "load_mail_rules"),
 )
 
 
