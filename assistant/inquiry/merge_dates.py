@@ -8,8 +8,8 @@ from assistant.inquiry.merge_values import places
 from assistant.reading.date_moves import CHOOSE
 from assistant.reading.date_roles import EVENT
 from assistant.reading.dates import beside, date_fact
-from assistant.reading.days import IMPOSSIBLE, INFERRED, STATED, UNCLEAR, Nth, Resolved, coming, shift
-from assistant.reading.findings import CONSIDER, KEEP, SHIFT, WITHDRAW, Finding
+from assistant.reading.days import IMPOSSIBLE, INFERRED, STATED, UNCLEAR, Frame, MonthDay, Nth, Resolved, coming, shift
+from assistant.reading.findings import CONSIDER, KEEP, SHIFT, UNSETTLE, WITHDRAW, Finding
 from assistant.reading.weeks import Month, Week, Weekday, Weekend
 
 KEY = "event_date"
@@ -35,7 +35,7 @@ class DateKeeper:
     def hear(self, finding: Finding, message: int) -> None:
         """Take one finding into account."""
         change = {WITHDRAW: self._withdrawn, CONSIDER: self._considered, SHIFT: self._shifted, KEEP: self._kept}
-        change[CHOOSE] = self._chosen
+        change |= {CHOOSE: self._chosen, UNSETTLE: self._unsettled}
         told = change.get(finding.mode, self._given)(finding)
         if told is None or told is self._now:
             return
@@ -67,6 +67,9 @@ class DateKeeper:
             return self._now
         if finding.value == self._now.value:
             return replace(self._now, status=STATED if STATED in (finding.status, self._now.status) else INFERRED)
+        if isinstance(phrase, Month) and phrase.month and about.get("changed"):
+            other = MonthDay(phrase.month, (known.day,), year=phrase.year).resolve(Frame(self.today))
+            return self._resolved(finding, other)
         if isinstance(phrase, VAGUE) and known.isoformat() in self._days_of(finding):
             return self._now
         near = beside(phrase, known, self.today) if phrase is not None else None
@@ -149,6 +152,12 @@ class DateKeeper:
         weekday = (finding.extra or {}).get("weekday")
         moved = shift(known, int(finding.value)) if weekday is None else _beside(known, weekday, int(finding.value))
         return replace(self._now, value=moved.isoformat(), why=finding.rule)
+
+    def _unsettled(self, finding: Finding) -> Finding | None:
+        """Doubt the day known without forgetting it."""
+        if self._now is None or self._now.value is None:
+            return self._now
+        return replace(self._now, value=None, status=UNCLEAR, options=(self._now.value,), why=finding.rule)
 
     def _kept(self, finding: Finding) -> Finding | None:
         return self._first if finding.value == "first" and self._first is not None else self._now

@@ -15,6 +15,7 @@ class Candidate:
     days: Resolved
     role: Role
     asked: bool = False
+    changed: bool = False
     mentions: tuple[Node, ...] = ()
 
     @property

@@ -194,6 +194,8 @@ def _is_month(node: Node, context: Context) -> bool:
         return False
     if context.fold(node.first - 1) in EDGES and context.fold(node.last) in EDGES:
         return True
+    if context.nodes.ending("day_change", node.first):
+        return True
     if not context.nodes.is_a("month_name_too", node.first):
         return not _is_address(node, context)
     full = context.fold(node.first) in ("april", "june", "august", "may")

@@ -22,6 +22,7 @@ from assistant.reading.node import Node
 from assistant.reading.weeks import Month, Weekday
 
 SPOKEN_FOR = 0.75
+NEAR_DAYS = 14
 LINKS = {"or", "and", ",", "/", "&", "maybe", "even", "the", "on", "also", "y", "o", "either", "possibly"}
 LINKS |= {"then", "el", "+", "if", "not"}
 
@@ -53,8 +54,24 @@ def beside(phrase: DayPhrase, prior: date, today: date) -> Resolved | None:
         return Resolved(INFERRED, days, "the nearest to the day spoken of") if days else None
     if isinstance(phrase, Nth):
         found = phrase.resolve(Frame(today, month=(prior.year, prior.month)))
+        nearer = _in_next_month(phrase, found, prior, today)
+        if nearer is not None:
+            return nearer
         return found if found.days and found.status in (STATED, UNCLEAR, IMPOSSIBLE) else None
     return None
+
+
+def _in_next_month(phrase: Nth, found: Resolved, prior: date, today: date) -> Resolved | None:
+    """Return both days when the number lies nearer in a neighbouring month ("the 6th" after February 27)."""
+    if found.only is None or abs((found.only - prior).days) <= NEAR_DAYS:
+        return None
+    way = 1 if found.only < prior else -1
+    count = prior.year * 12 + prior.month - 1 + way
+    other = phrase.resolve(Frame(today, month=(count // 12, count % 12 + 1)))
+    if other.only is None or other.only < today or abs((other.only - prior).days) > NEAR_DAYS:
+        return None
+    days = tuple(sorted({found.only, other.only}))
+    return Resolved(UNCLEAR, days, "this month or the one beside it")
 
 
 def joined(kept: list[Candidate], context: Context) -> Candidate:

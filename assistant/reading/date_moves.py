@@ -1,7 +1,7 @@
 """Words that move a date which stood before, or choose among those offered: "a week later", "the second one"."""
 
 from assistant.reading.context import Context
-from assistant.reading.findings import KEEP, SHIFT, Finding
+from assistant.reading.findings import KEEP, SHIFT, UNSETTLE, Finding
 from assistant.reading.grammar import Rules, kind, maybe, word
 from assistant.reading.node import Node
 
@@ -43,7 +43,13 @@ def moves(context: Context, days: list[Node], has_day: bool) -> list[Finding]:
     """Return what the text does with a date known before; nothing when it gives a day itself."""
     if has_day:
         return []
-    return _kept(context) or _chosen(context, days) or _shifted(context)
+    return _unsettled(context) or _kept(context) or _chosen(context, days) or _shifted(context)
+
+
+def _unsettled(context: Context) -> list[Finding]:
+    nodes = context.nodes.longest("day_unsettled")
+    spans = tuple(node.span for node in nodes[:1])
+    return [Finding(KEY, None, "unclear", spans, "the date is in doubt again", "", (), UNSETTLE)] if nodes else []
 
 
 def _kept(context: Context) -> list[Finding]:

@@ -81,14 +81,22 @@ def _candidate(node: Node, nodes: list[Node], context: Context, frame: Frame) ->
         resolved = replace(resolved, status=INFERRED) if resolved.status == STATED else resolved
     if context.fold(node.first - 1) in ("before", "after", "antes", "despues") and resolved.status == STATED:
         resolved = replace(resolved, status=UNCLEAR, why="before or after that day")
-    return Candidate(node, resolved, role, _is_asked(node, context))
+    return Candidate(node, resolved, role, _is_asked(node, context), _is_changed(node, context))
 
 
 def _is_asked(node: Node, context: Context) -> bool:
     """Tell whether the day stands in a question that puts no new day in the place of another."""
     first, last = context.sentence(node.first)
-    changed = any(first <= change.first < last for change in context.nodes.of("day_change"))
-    return not changed and (context.fold(last - 1) == "?" or context.fold(first) in ASKING)
+    if _is_changed(node, context):
+        return False
+    also = any(first <= cue.first < last for cue in context.nodes.of("day_also"))
+    return also or (context.fold(last - 1) == "?" or context.fold(first) in ASKING)
+
+
+def _is_changed(node: Node, context: Context) -> bool:
+    """Tell whether words of change stand in the day's sentence."""
+    first, last = context.sentence(node.first)
+    return any(first <= change.first < last for change in context.nodes.of("day_change"))
 
 
 def _is_theme_day(node: Node, context: Context) -> bool:
@@ -149,7 +157,7 @@ def _finding(one: Candidate, lost: tuple[str, ...], mode: str) -> Finding:
     value = days[0] if status in (STATED, INFERRED) and days else None
     spans = tuple(node.span for node in one.mentions or (one.node,))
     why = "; ".join(part for part in (one.days.why, *one.role.reasons) if part)
-    extra = {"phrase": one.phrase, "role": one.role.name, "asked": one.asked}
+    extra = {"phrase": one.phrase, "role": one.role.name, "asked": one.asked, "changed": one.changed}
     return Finding(KEY, value, status, spans, one.node.rule, why, days if value is None else (), mode, extra, lost)
 
 

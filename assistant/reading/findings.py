@@ -7,6 +7,7 @@ from typing import Any
 Span = tuple[int, int]
 
 GIVE, WITHDRAW, ONLY, CONSIDER, SHIFT, KEEP = "give", "withdraw", "only", "consider", "shift", "keep"
+UNSETTLE = "unsettle"
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +20,7 @@ class Finding:
     spans: the client's words, as (start, end) in the text. rule: the name of the rule that read them.
     why: the reasons in plain words, for the designer. mode: what the words do with the fact:
     give it; withdraw it; only (this one stays, all others of the key go); consider it (not decided);
-    shift the date that stood before by ``value``; keep the one that stood before.
+    shift the date that stood before by ``value``; keep the one that stood before; unsettle it.
     lost: readings that were weighed and left, for ``read --why``.
     """
 

@@ -6,7 +6,18 @@ from datetime import date
 
 from dateutil.easter import easter
 
-from assistant.reading.days import PAST, RECENT_DAYS, STATED, UNCLEAR, DayPhrase, Frame, Resolved, make_date, shift
+from assistant.reading.days import (
+    PAST,
+    STATED,
+    UNCLEAR,
+    DayPhrase,
+    Frame,
+    Resolved,
+    make_date,
+    shift,
+)
+
+JUST_PASSED_DAYS = 7  # whoever names a holiday of last week may mean that one
 
 
 @dataclass(frozen=True)
@@ -45,6 +56,9 @@ class HolidayRule:
         if self.day:
             return make_date(year, self.month, self.day)
         return shift(_nth_weekday(year, self.month, self.weekday, self.nth), -self.before)
+
+
+JUST_PASSED_DAYS = 7  # whoever names a holiday of last week may mean that one
 
 
 @dataclass(frozen=True)
@@ -109,9 +123,9 @@ class Holiday:
         return Resolved(PAST if days[0] < frame.today else STATED, days, "the holiday's day")
 
     def _just_passed(self, coming: date, frame: Frame) -> bool:
-        """Tell whether the holiday was in the last weeks, so that the next one is a year away."""
+        """Tell whether the holiday was in the last days, so that it may be meant itself."""
         before = frame.holidays(self.name, frame.today, coming.year - 1)
-        return any(0 < (frame.today - shift(day, self.plus)).days <= RECENT_DAYS for day in before)
+        return any(0 < (frame.today - shift(day, self.plus)).days <= JUST_PASSED_DAYS for day in before)
 
 
 @dataclass(frozen=True, slots=True)
