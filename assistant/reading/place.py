@@ -78,7 +78,7 @@ def _starts(context: Context) -> Iterator[Named]:
     yield from _after_words(context)
     for at in range(len(context.tokens)):
         run = run_at(context, at, led=False) if _may_start(context, at) else None
-        if run is not None and (run.sorts & {ADDRESS, VENUE, POSTCODE} or _is_lone_zip(context, run)):
+        if run is not None and (run.sorts & {ADDRESS, VENUE, POSTCODE} or _is_title(context, run) or _is_lone_zip(context, run)):
             yield Named(run, _weight(run), "an address or a venue's name")
 
 
@@ -89,6 +89,10 @@ def _may_start(context: Context, at: int) -> bool:
     kinds = ("street_first", "sure_kind_first")
     begins = is_capital(context, at) and not is_capital(context, at - 1)
     return begins or any(context.nodes.is_a(kind, at) for kind in kinds)
+
+
+def _is_title(context: Context, run: Run) -> bool:
+    return run.sorts == {NAME} and context.fold(run.first) == "the" and run.last - run.first > 3
 
 
 def _is_lone_zip(context: Context, run: Run) -> bool:

@@ -42,6 +42,8 @@ def run_at(context: Context, at: int, *, led: bool) -> Run | None:
     first, last, sorts, parts = at, part[0], {part[1]}, [part]
     while True:
         step = _joined(context, last) if len(parts) < MOST_PARTS else None
+        if step is None and parts[-1][1] == ADDRESS:
+            step = _town_after(context, last)
         if step is None:
             return (
                 None
@@ -51,6 +53,12 @@ def run_at(context: Context, at: int, *, led: bool) -> Run | None:
         last = step[0]
         sorts.add(step[1])
         parts.append(step)
+
+
+def _is_a_title(context: Context, at: int, parts: list[tuple[int, str]]) -> bool:
+    """Tell whether "The Glasshouse at Fern Ridge" names a place without a word for its kind."""
+    joined = len(parts) == 2 and context.fold(parts[0][0]) == "at"
+    return joined and context.fold(at) == "the" and is_capital(context, at) and is_capital(context, at + 1)
 
 
 def _joined(context: Context, last: int) -> tuple[int, str] | None:
@@ -68,6 +76,20 @@ def _joined(context: Context, last: int) -> tuple[int, str] | None:
     if (code := postcode_at(context, last)) is not None:
         return code, POSTCODE
     return (last + 1, CODE) if is_zip(context, last) else None
+
+
+def _town_after(context: Context, last: int) -> tuple[int, str] | None:
+    """Take one or two capitals right after a street as its town ("64 Heron Lane Westfall")."""
+    at = last
+    while at - last < 2 and is_capital(context, at) and not stops(context, at) and venue_at(context, at) is None:
+        at += 1
+    ended = context.fold(at) in ("", ",", ".", "\n", "\n\n", "!", "*", ")")
+    named = not any(
+        context.nodes.is_a(kind, index)
+        for index in range(last, at)
+        for kind in ("colour", "sign_off", "wanted", "relation")
+    )
+    return (at, NAME) if at > last and ended and named else None
 
 
 def _segment(
@@ -200,9 +222,8 @@ def _is_called_so(context: Context, first: int, at: int, venue: Node) -> bool:
     ):
         return venue.first == first  # two kinds make a name: "Riverside Hall"
     capital = all(is_capital(context, index) for index in range(venue.first, venue.last))
-    follows = context.fold(venue.last) == "," and (
-        is_capital(context, venue.last + 1) or is_number(context, venue.last + 1)
-    )
+    goes_on = is_capital(context, venue.last + 1) or is_number(context, venue.last + 1)
+    follows = context.fold(venue.last) in (",", "at", "on") and goes_on
     return capital and first > at and venue.first == first and (venue.length > 1 or follows or not _opens(context, at))
 
 
@@ -228,9 +249,25 @@ def _goes_on(context: Context, first: int, at: int, *, led: bool) -> bool:
             "ft",
             "dr",
         )
+    if is_number(context, at) and at > first and _is_numbered(context, at):
+        return True
     if is_number(context, at) and at > first:
         return is_capital(context, at - 1) and context.fold(at + 1) in ("", ",", ".", "\n", "\n\n", ")") and not led
     return _lower_name(context, first, at, led=led)
+
+
+def _is_numbered(context: Context, at: int) -> bool:
+    """Tell whether a number belongs to the place before it ("pavilion 3", "Legion Post 88")."""
+    numbered = venue_at(context, at - 1) is not None or context.fold(at - 1) in (
+        "post",
+        "pier",
+        "lot",
+        "dock",
+        "gate",
+        "unit",
+    )
+    ended = context.fold(at + 1) in ("", ",", ".", "\n", "\n\n", ")", "in", "at", "on", "!", "*")
+    return numbered and ended and len(context.fold(at)) <= 3
 
 
 def _lower_name(context: Context, first: int, at: int, *, led: bool) -> bool:
