@@ -107,7 +107,8 @@ def figures(context: Context) -> list[Node]:
 
 def _named(context: Context) -> Iterator[Node]:
     blocked = context.nodes.of("made_of", "place_idiom")
-    for node in [n for n in context.nodes.longest("figure", "piece") if n.kind == "figure" or n.value == "marquee"][:MOST]:
+    named = [n for n in context.nodes.longest("figure", "piece") if n.kind == "figure" or n.value == "marquee"]
+    for node in named[:MOST]:
         if any(other.meets(node) for other in blocked):
             continue
         made = _with_what_follows(context, node) or _with_what_precedes(context, node)
@@ -191,10 +192,15 @@ def _with_what_precedes(context: Context, node: Node) -> Node | None:
         and node.value != "number"
     ):
         return _node(context, before, node.last, token.text)
-    for counted in context.nodes.ending("number", node.first):
-        if node.kind == "piece" and counted.value.denominator == 1 and counted.value <= MOST_DIGITS * 3:
-            return _node(context, counted.first, node.last, "#" * int(counted.value))
-    return _node(context, node.first, node.last, "") if node.kind == "piece" else None
+    return _counted(context, node) if node.kind == "piece" else None
+
+
+def _counted(context: Context, node: Node) -> Node:
+    """Read "two marquee letters": so many figures, not said which; or none counted."""
+    for number in context.nodes.ending("number", node.first):
+        if number.value.denominator == 1 and number.value <= LONGEST_WORD:
+            return _node(context, number.first, node.last, "#" * int(number.value))
+    return _node(context, node.first, node.last, "")
 
 
 def _big(context: Context) -> Iterable[Node]:

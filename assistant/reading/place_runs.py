@@ -45,11 +45,8 @@ def run_at(context: Context, at: int, *, led: bool) -> Run | None:
         if step is None and parts[-1][1] == ADDRESS:
             step = _town_after(context, last)
         if step is None:
-            return (
-                None
-                if sorts == {NAME} and not led
-                else Run(first, last, frozenset(sorts - {NAME}) or frozenset({NAME}))
-            )
+            bare = sorts == {NAME} and not led and not _is_a_title(context, at, parts)
+            return None if bare else Run(first, last, frozenset(sorts - {NAME}) or frozenset({NAME}))
         last = step[0]
         sorts.add(step[1])
         parts.append(step)
