@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
+from math import lcm
 
 Weight = Decimal | Fraction | int
 
@@ -17,16 +18,22 @@ def apportion(total: int, weights: Sequence[Weight]) -> list[int]:
         raise ValueError("shares are of a total and of weights of at least 0: give no negative number")
     if not weights:
         return []
-    exact = [Fraction(weight) for weight in weights]
-    whole = sum(exact)
+    parts = _whole_numbers(weights)
+    whole = sum(parts)
     if whole == 0:
         return [total] + [0] * (len(weights) - 1)
-    quotas = [total * weight / whole for weight in exact]
-    shares = [int(quota) for quota in quotas]
-    order = sorted(range(len(quotas)), key=lambda i: (shares[i] - quotas[i], i))
+    shares, rests = (list(row) for row in zip(*(divmod(total * part, whole) for part in parts), strict=True))
+    order = sorted(range(len(parts)), key=lambda i: (-rests[i], i))
     for i in order[: total - sum(shares)]:
         shares[i] += 1
     return shares
+
+
+def _whole_numbers(weights: Sequence[Weight]) -> list[int]:
+    """Return whole numbers in exactly the ratio of ``weights``."""
+    ratios = [weight.as_integer_ratio() for weight in weights]
+    common = lcm(*(below for _, below in ratios))
+    return [above * (common // below) for above, below in ratios]
 
 
 def apportion_below(total: int, weights: Sequence[Weight], caps: Sequence[int]) -> list[int]:

@@ -6,7 +6,7 @@ most another in every figure is never the dearer one. Where two words cannot be 
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from itertools import product
 from math import prod
@@ -60,17 +60,20 @@ def open_facts(job: Job, book: PriceBook) -> list[Open]:
 
 def corners(base: Scenario, facts: Sequence[Open], end: str) -> Iterator[Scenario]:
     """Yield the scenarios of which one is the cheapest (``end`` "lows") or the dearest ("highs")."""
-    cases: list[tuple[Values, ...]] = [getattr(fact, end) for fact in facts]
-    count = prod(len(options) for options in cases)
+    cases: list[tuple[Values, ...]] = [fact.lows if end == "lows" else fact.highs for fact in facts]
+    count = prod(map(len, cases))
     if count > MOST_CASES:
         raise ValueError(f"the rules leave {count} cases to price: make indoor the mildest setting in every figure")
     for chosen in product(*cases):
-        yield replace(base, **{field: value for values in chosen for field, value in values.items()})
+        merged: dict[str, Any] = {}
+        for values in chosen:
+            merged.update(values)
+        yield base._replace(**merged)
 
 
 def known(base: Scenario, fact: Open) -> Scenario:
     """Return ``base`` with ``fact`` at its likeliest value."""
-    return replace(base, **fact.likely)
+    return base._replace(**fact.likely)
 
 
 def _pieces(job: Job) -> Iterator[Open]:

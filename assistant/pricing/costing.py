@@ -146,7 +146,7 @@ def _visit(
 def _late(row: int, book: PriceBook) -> Entry:
     """A late take-down adds a round sum to the price, so its cost is what is left of that sum."""
     amount = book.prices.late_strike[row].adds * price_share(book.prices.shares)
-    return Entry(STRIKE, "late hour", amount, "strike", (price_rule("late_strike", row),), ("strike_time",))
+    return Entry(STRIKE, "late hour", amount, "strike", (price_rule("late_strike", row),), ("strike_time",), True)
 
 
 def _build_rule(piece: JobPiece, at: Scenario) -> Rule:

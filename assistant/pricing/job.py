@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from assistant.pricing.dates import DatePrice
 from assistant.pricing.given import Given
@@ -82,9 +82,11 @@ class Job:
     assumed: tuple[Assumed, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Scenario:
-    """One value for each fact of a job: what one price is worked out from. ``own`` scales the studio's own figures."""
+class Scenario(NamedTuple):
+    """One value for each fact of a job: what one price is worked out from. ``own`` scales the studio's own figures.
+
+    A tuple, because a range makes dozens of them.
+    """
 
     units: tuple[Decimal, ...]
     heights: tuple[Decimal | None, ...]

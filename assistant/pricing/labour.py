@@ -15,18 +15,15 @@ def crew_size(job: Job, at: Scenario, book: PriceBook) -> int:
     """Return how many install: the number given, or by the rules for long, high and several big pieces."""
     if job.crew is not None:
         return job.crew
-    rules = book.prices.crew
-    big = sum(
-        count
-        for piece, units, count in zip(job.pieces, at.units, at.counts, strict=True)
-        if piece.piece.big or (piece.runs and units >= rules.big_from_ft)
-    )
-    long = any(
-        piece.runs and units > rules.second_longer_than_ft for piece, units in zip(job.pieces, at.units, strict=True)
-    )
-    high = any(height is not None and height > rules.second_higher_than_ft for height in at.heights)
-    two = 2 if long or high or big >= rules.second_from_big_pieces else 1
-    return max(two, *(piece.work.crew_at_least for piece in job.pieces))
+    rules, least, big = book.prices.crew, 1, Decimal(0)
+    for piece, units, height, count in zip(job.pieces, at.units, at.heights, at.counts, strict=True):
+        least = max(least, piece.work.crew_at_least)
+        if piece.piece.big or (piece.runs and units >= rules.big_from_ft):
+            big += count
+        long = piece.runs and units > rules.second_longer_than_ft
+        if long or (height is not None and height > rules.second_higher_than_ft):
+            least = max(least, 2)
+    return max(least, 2) if big >= rules.second_from_big_pieces else least
 
 
 def task_hours(at: Scenario, book: PriceBook, build: Decimal, install: Decimal) -> dict[str, Decimal]:

@@ -95,7 +95,7 @@ class Quote:
     @cached_property
     def lines(self) -> tuple[Line, ...]:
         """Return the lines; they add up to the shown low, likely and high exactly, and each line is in order."""
-        low, likely, high = (case.lines(self.book) for case in self._cases)
+        low, likely, high = (case.lines() for case in self._cases)
         keys = [key for key in self._line_order() if any(case.get(key) for case in (low, likely, high))]
         weights = [[int(case.get(key, Decimal(0)) * 10_000) for key in keys] for case in (low, likely, high)]
         at_most = apportion(self.shown[2], weights[2])
@@ -192,8 +192,8 @@ class Quote:
         return piece_label(self.priced.job.pieces[int(key.split()[1])])
 
     def _per_hour(self, case: Case) -> int:
-        kept = left_for_work(Decimal(self.shown[1]) / 100, case.costing.paid_out, self.book.prices.shares)
-        hours = case.costing.own_hours
+        kept = left_for_work(Decimal(self.shown[1]) / 100, case.sums.paid_out, self.book.prices.shares)
+        hours = case.sums.own_hours
         return cents(kept / hours) if hours else 0
 
 

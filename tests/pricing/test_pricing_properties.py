@@ -1,8 +1,10 @@
 """What must hold for every job: order, exact sums, and ranges that hold every way the open facts can turn out."""
 
 from datetime import date
+from decimal import Decimal
 from itertools import product
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -38,6 +40,7 @@ sheets = st.fixed_dictionaries(
         "strike": st.booleans(),
         "setting": st.sampled_from(["indoor", "covered", "outdoor"]),
         "crew": st.integers(1, 4),
+        "strike_time": st.sampled_from(["20:00", "21:30", "23:30"]),
         "stand": st.booleans(),
         "event_date": st.one_of(days, st.lists(days, min_size=2, max_size=5).map(lambda d: {"options": d})),
         "colours": st.lists(st.sampled_from(["white", "sage", "chrome gold", "navy"]), max_size=6, unique=True),
@@ -155,6 +158,24 @@ def test_knowing_a_fact_never_widens_the_range(facts):
     for row in quote.priced.narrowing:
         assert row.width_if_known <= row.width_now
     assert all(row.width_now == quote.priced.high.price - quote.priced.low.price for row in quote.priced.narrowing)
+
+
+@FEW
+@given(sheets)
+def test_the_quick_sums_and_the_written_entries_are_the_same_cost(facts):
+    quote = priced(facts)
+    for case in (quote.priced.low, quote.priced.likely, quote.priced.high, quote.priced.quick, quote.priced.slow):
+        sums, costing = case.sums, case.costing
+        by_line = {"planning": sums.planning, "delivery": sums.delivery, "strike": sums.strike}
+        by_line |= {f"piece {i}": amount for i, amount in enumerate(sums.pieces)}
+        written = dict.fromkeys(by_line, Decimal(0))
+        for entry in costing.entries:
+            written[entry.line] += entry.amount
+        nearly = {line: pytest.approx(amount, abs=Decimal("1e-15")) for line, amount in written.items()}
+        assert by_line == nearly
+        assert sums.direct == pytest.approx(costing.direct, abs=Decimal("1e-15"))
+        assert sums.paid_out == pytest.approx(costing.paid_out, abs=Decimal("1e-15"))
+        assert sums.own_hours == pytest.approx(costing.own_hours, abs=Decimal("1e-15"))
 
 
 @FEW
