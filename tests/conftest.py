@@ -82,7 +82,7 @@ def database_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str
 @contextmanager
 def _database(url: str, template: str) -> Iterator[str]:
     name = f"t{uuid4().hex}"
-    _sql(url.format("postgres"), f"CREATE DATABASE {name} TEMPLATE {template} STRATEGY FILE_COPY")
+    _sql(url.format("postgres"), f"CREATE DATABASE {name} TEMPLATE {template}")
     yield url.format(name)
     _sql(url.format("postgres"), f"DROP DATABASE {name} WITH (FORCE)")
 
