@@ -15,6 +15,7 @@ from assistant.inquiry.merge_values import ValueKeeper
 from assistant.reading.findings import Finding, Reading
 
 PLAIN = ("budget", "name")
+PIECE_KEYS = ("pieces", "size", "count", "number")
 LAST = ("event_time", "occasion", "setting", "place", "strike", "density", *PLAIN)
 
 
@@ -50,8 +51,8 @@ def merge(readings: Sequence[Reading | Edit], *, today: date) -> Sheet:
         message += 1
         kind = entry.kind
         for finding in entry.findings:
-            keepers.hear(finding, message)
-            edited.pop("pieces" if finding.key in ("size", "count") else finding.key, None)
+            keepers.hear(finding, message, entry.corrects)
+            edited.pop("pieces" if finding.key in PIECE_KEYS else finding.key, None)
     facts = keepers.facts() | {key: value for key, value in edited.items() if value is not None}
     return Sheet(kind, facts, keepers.sources(facts))
 
@@ -65,15 +66,16 @@ class _Keepers:
         self.colours = ColourKeeper()
         self.values = {key: ValueKeeper(key in PLAIN, key == "event_time") for key in LAST}
 
-    def hear(self, finding: Finding, message: int) -> None:
+    def hear(self, finding: Finding, message: int, corrects: bool = False) -> None:
+        """Tell the finding to its fact's keeper; ``corrects``: its text holds words of change."""
         if finding.key == "event_date":
             self.dates.hear(finding, message)
-        elif finding.key in ("pieces", "size", "count"):
+        elif finding.key in PIECE_KEYS:
             self.pieces.hear(finding, message)
         elif finding.key == "colours":
             self.colours.hear(finding, message)
         elif finding.key in self.values:
-            self.values[finding.key].hear(finding, message)
+            self.values[finding.key].hear(finding, message, corrects)
 
     def edit(self, facts: Mapping[str, Any]) -> None:
         """Put the designer's facts in the place of what was heard so far."""

@@ -13,6 +13,7 @@ BARE = {
     "drop": "width_ft", "column": "height_ft", "marquee": "height_ft", "centerpiece": "height_ft",
     "bouquet": "height_ft",
 }  # fmt: skip
+COUNTED = ("centerpiece", "bouquet", "column")
 TAKES = {
     "garland": {"length_ft"}, "arch": set(SIZES), "wall": set(SIZES), "ceiling": set(SIZES), "hoop": set(SIZES),
     "drop": set(SIZES), "column": {"height_ft", "width_ft"}, "marquee": {"height_ft", "width_ft"},
@@ -41,6 +42,8 @@ class PieceKeeper:
         """Take one finding into account."""
         if finding.key == "size":
             self._size(finding, message)
+        elif finding.key == "number":
+            self._number(finding, message)
         elif finding.key == "count":
             self._count(finding, message)
         elif finding.mode == WITHDRAW:
@@ -101,6 +104,15 @@ class PieceKeeper:
         if counted:
             counted[-1].value["count"] = finding.value["count"]
             counted[-1].places.extend(places(finding, message))
+
+    def _number(self, finding: Finding, message: int) -> None:
+        """Take a number that is the whole message as the count of the last piece, if that kind is counted."""
+        last = self._pieces[-1] if self._pieces else None
+        if last is None or last.value["kind"] not in COUNTED or finding.value < 2:
+            return
+        if "count" not in last.value or (finding.extra or {}).get("corrects"):
+            last.value["count"] = finding.value
+            last.places.extend(places(finding, message))
 
     def edit(self, fact: Any) -> None:
         """Take the designer's list."""

@@ -26,17 +26,17 @@ class ValueKeeper:
         self.clock = clock
         self._last: Finding | None = None
         self._from: list[list[int]] = []
-        self._edited: Any = None
 
-    def hear(self, finding: Finding, message: int) -> None:
-        """Take one finding into account."""
+    def hear(self, finding: Finding, message: int, corrects: bool = False) -> None:
+        """Take one finding into account; ``corrects``: its text has words of change, so it may replace a sure one."""
         if finding.mode == WITHDRAW:
             if finding.value is None or (self._last and self._last.value == finding.value):
                 self._last, self._from = None, []
             return
         if self._same_half_unsaid(finding):
             return
-        weaker = not self.clock and finding.status != SURE and self._last is not None and self._last.status == SURE
+        sure_before = self._last is not None and self._last.status == SURE
+        weaker = sure_before and finding.status != SURE and not self.clock and not corrects
         if weaker and not (finding.status == "unclear" and finding.value is None and not self.plain):
             return
         self._last, self._from = finding, places(finding, message)

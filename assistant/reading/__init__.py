@@ -43,7 +43,7 @@ What merging expects (assistant/inquiry/merge.py)
               floats in feet); mode give, withdraw ("no columns") or only ("make that just the arch").
     size      a size said without a piece: value {"length_ft" | "width_ft" | "height_ft": [low, high]}, several keys at
               once for "8x8"; a bare length whose direction is not said is {"bare_ft": [low, high]}.
-    count     a number of pieces said alone: value {"count": 12}.
+    count     a number of pieces said alone: value {"count": 12}. number: a message that is a number alone.
     colours   one finding a colour word; mode give or withdraw ("rose gold not gold": give one, withdraw the other).
     setting, place, budget, name, occasion    one finding each time it is said; later texts win. value as in the
               facts; budget is [low, high]. mode withdraw takes a value back.

@@ -40,13 +40,15 @@ class Finding:
 class Reading:
     """What one text says: the kind of message it is, and its findings in the order of the text.
 
-    ``spoken`` is the text without its signature and quoted history: what the person says now.
+    ``spoken`` is the text without its signature and quoted history: what the person says now. ``corrects`` tells
+    that words of change ("actually", "no wait") stand in it, so that it may replace what was sure.
     """
 
     kind: str
     findings: tuple[Finding, ...] = ()
     why: str = ""
     spoken: str = ""
+    corrects: bool = False
 
     def of(self, key: str) -> tuple[Finding, ...]:
         """Return the findings of one fact."""

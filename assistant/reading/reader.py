@@ -16,6 +16,7 @@ from assistant.reading import (
     occasion,
     pieces,
     place,
+    replies,
     setting,
     talk,
     times,
@@ -62,6 +63,7 @@ EXTRACTORS: tuple[Extractor, ...] = (
     budget.find,
     name.find,
     occasion.find,
+    replies.find,
     wishes.find,
 )
 
@@ -93,4 +95,5 @@ class Reader:
         kind, why = talk.kind_of(context, findings)
         if kind in talk.WITHOUT_FACTS:  # "thanks, Noor" still tells who writes
             findings = [finding for finding in findings if finding.key == "name" and kind == talk.OTHER]
-        return Reading(kind, tuple(findings), why, spoken(context.text, context.tokens, context.lines))
+        own = spoken(context.text, context.tokens, context.lines)
+        return Reading(kind, tuple(findings), why, own, bool(context.nodes.of("day_change")))

@@ -181,3 +181,16 @@ def test_whatever_the_order_of_words_a_date_is_a_day_or_options_never_both(texts
 @given(st.lists(WORDS, max_size=5))
 def test_a_thank_you_changes_no_fact(texts: list[str]) -> None:
     assert sheet(*texts, "thank you so much!").facts == sheet(*texts).facts
+
+
+def test_a_number_alone_counts_the_piece_that_comes_in_numbers() -> None:
+    assert sheet("centerpieces", "12").facts["pieces"][0]["count"] == 12
+    assert sheet("centerpieces", "12", "15 actually").facts["pieces"][0]["count"] == 15
+
+
+def test_a_number_alone_says_nothing_of_a_garland() -> None:
+    assert "length_ft" not in sheet("need a garland", "12").facts["pieces"][0]
+
+
+def test_words_of_change_let_an_inferred_setting_replace_a_stated_one() -> None:
+    assert sheet("the party is inside", "actually in our backyard").facts["setting"]["value"] == "outdoor"
