@@ -176,10 +176,17 @@ def _is_bare_budget(context: Context, node: Node, kinds: set[str]) -> bool:
     if _counts_something(context, node) or _is_elsewhere(context, node):
         return False
     value = node.value[1] if node.kind == "range" else node.value
+    first, last = context.sentence(node.first)
+    talk = (
+        bool(context.nodes.of("money_talk"))
+        and node.kind == "range"
+        and value >= 100
+        and last - first <= node.length + 2
+    )
     asks = (
         value >= 100 and context.fold(node.first - 1) in ("with", "for", "con", "por") and _is_the_answer(context, node)
     )
-    return asks or "budget_word" in kinds or (bool(kinds & {"at_most", "between"}) and value >= 100)
+    return asks or talk or "budget_word" in kinds or (bool(kinds & {"at_most", "between"}) and value >= 100)
 
 
 def _counts_something(context: Context, node: Node) -> bool:

@@ -18,6 +18,7 @@ def is_meant(context: Context) -> list[Node]:
     open_nodes = [
         n for n in _colour_nodes(context) if not set(range(n.first, n.last)) & taken and _is_said_here(context, n)
     ]
+    open_nodes = [node for node in open_nodes if not _is_in_a_name(context, node)]
     groups = chains(context, open_nodes)
     of_things = [node for group in groups if _belongs_to_thing(context, group) for node in group]
     kept: list[Node] = []
@@ -56,7 +57,7 @@ def _belongs_to_thing(context: Context, group: Sequence[Node]) -> bool:
 
 
 def _is_colour_here(context: Context, node: Node, *, alone: bool) -> bool:
-    if _is_in_a_name(context, node) or _is_heading(context, node):
+    if _is_heading(context, node):
         return False
     if not alone:
         return True
@@ -84,7 +85,7 @@ def _is_in_a_name(context: Context, node: Node) -> bool:
     if not is_capital(context, node.first):
         return False
     first, last = node.first, node.last
-    while is_capital(context, last) and _is_any_colour(context, last):
+    while _continues(context, last):
         last += 1
     while is_capital(context, first - 1) and _is_any_colour(context, first - 1):
         first -= 1
@@ -92,6 +93,13 @@ def _is_in_a_name(context: Context, node: Node) -> bool:
     named_after = is_capital(context, last) and not _is_known(context, last)
     opens = before >= 0 and before == context.sentence(before)[0]
     return named_after or (is_capital(context, before) and not _is_known(context, before) and not opens)
+
+
+def _continues(context: Context, at: int) -> bool:
+    """Tell whether a name in capitals goes on: another colour, or "&" before a capital."""
+    if context.fold(at) == "&":
+        return is_capital(context, at + 1)
+    return is_capital(context, at) and _is_any_colour(context, at)
 
 
 def _is_any_colour(context: Context, at: int) -> bool:

@@ -174,7 +174,7 @@ def _spells(context: Context, at: int) -> bool:
 
 def _with_what_precedes(context: Context, node: Node) -> Node | None:
     """Read "a 50 marquee", "LOVE letters", "4 marquee letters"; a lone "letters" or "number" is none."""
-    before = node.first - 1
+    before = node.first - (2 if context.fold(node.first - 1) == "in" else 1)  # "a 21 in numbers"
     token = context.tokens[before] if before >= 0 else None
     if token is not None and token.kind == NUMBER and token.text.isdecimal() and len(token.text) <= MOST_DIGITS:
         plural = context.fold(node.last - 1).endswith("s")

@@ -63,7 +63,17 @@ HEDGES = {
     "como",
 }
 TELLS = {"is", "are", "its", "thats", "which", "measures", "mide"}
-RUNS_OVER = {"across", "along", "over", "down", "up", "around"}  # "a garland across the stage 15 ft"
+RUNS_OVER = {
+    "across",
+    "along",
+    "over",
+    "down",
+    "up",
+    "around",
+    "on",
+    "behind",
+    "above",
+}  # "a garland across the stage 15 ft"
 PEOPLE = {"hes", "shes", "im", "he", "she", "were", "theyre"}
 AWAY = {"from", "away", "off", "apart", "between", "clearance", "above", "of"}
 
@@ -86,7 +96,7 @@ def own_sizes(context: Context, nouns: Sequence[Noun]) -> Sized:
         number = _piece_of(context, node, nouns, owners)
         if number is not None:
             sized.of.setdefault(number, []).append(node)
-        elif not nouns and not _same_sentence(context, node, owners):
+        elif not nouns and not _is_a_things(context, node, owners):
             sized.loose.append(node)
     return sized
 
@@ -115,9 +125,14 @@ def _owners(context: Context, nouns: Sequence[Noun]) -> list[Node]:
     return [node for node in own if not any(node.meets(noun.node) for noun in nouns)]
 
 
-def _same_sentence(context: Context, node: Node, owners: Sequence[Node]) -> bool:
-    first, last = context.sentence(node.first)
-    return any(first <= owner.first < last for owner in owners)
+def _is_a_things(context: Context, node: Node, owners: Sequence[Node]) -> bool:
+    """Tell whether a size belongs to the thing right after it or to the thing before it ("the table is 8 ft")."""
+    near = [owner for owner in owners if node.first < owner.last <= node.last + NEAREST]
+    if any(phrase_start(context, owner.first) <= node.first for owner in near):
+        return True
+    first, _ = context.sentence(node.first)
+    before = [owner for owner in owners if first <= owner.first and owner.last <= node.first]
+    return bool(before) and _owns(context, before[-1], node)
 
 
 def _measures_no_piece(context: Context, node: Node) -> bool:

@@ -36,17 +36,22 @@ def find(context: Context) -> list[Finding]:
         return []
     best = max(named, key=lambda n: (n.weight, -n.run.first))
     runs = sorted([best.run, *_apart(best, named)], key=lambda run: run.first)
-    runs = [_without_article(context, run) for run in runs]
+    runs = [_whole(context, run) for run in runs]
     spans = tuple((context.tokens[run.first].start, context.tokens[run.last - 1].end) for run in runs)
     value = ", ".join(" ".join(context.text[start:end].split()) for start, end in spans)
     return [Finding("place", value, spans=spans, rule=best.rule)]
 
 
-def _without_article(context: Context, run: Run) -> Run:
-    """Leave out a small "the" before the name; "The Gladwyn" keeps its own."""
+def _whole(context: Context, run: Run) -> Run:
+    """Leave out a small "the" before the name, take a capital "The" along, and the kind of venue before a town."""
     token = context.tokens[run.first]
-    small = token.fold in ARTICLES and token.text.islower() and run.last - run.first > 1
-    return replace(run, first=run.first + 1) if small else run
+    if token.fold in ARTICLES and token.text.islower() and run.last - run.first > 1:
+        return replace(run, first=run.first + 1)
+    if context.fold(run.first - 1) == "the" and is_capital(context, run.first - 1):
+        return replace(run, first=run.first - 1)
+    venues = context.nodes.ending("venue", run.first - 1) if context.fold(run.first - 1) in ("in", "of", "near") else []
+    kinds = [venue for venue in venues if venue.rule == "word" and not context.nodes.is_a("home", venue.first)]
+    return replace(run, first=kinds[0].first) if kinds and run.sorts == {NAME} else run
 
 
 def taken(context: Context) -> set[int]:

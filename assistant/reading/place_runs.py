@@ -52,6 +52,15 @@ def run_at(context: Context, at: int, *, led: bool) -> Run | None:
         parts.append(step)
 
 
+def _bare_street(context: Context, at: int) -> int | None:
+    """Return the end of "44 Poplar" after a venue and a comma: a house number and one or two capitals, nothing more."""
+    last = at + 1
+    while last - at <= 2 and is_capital(context, last) and not stops(context, last):
+        last += 1
+    ended = context.fold(last) in ("", ".", ",", "\n", "\n\n", "!", ")")
+    return last if is_number(context, at) and last > at + 1 and ended else None
+
+
 def _is_a_title(context: Context, at: int, parts: list[tuple[int, str]]) -> bool:
     """Tell whether "The Glasshouse at Fern Ridge" names a place without a word for its kind."""
     joined = len(parts) == 2 and context.fold(parts[0][0]) == "at"
@@ -64,6 +73,8 @@ def _joined(context: Context, last: int) -> tuple[int, str] | None:
     if mark == "(":
         inner = _segment(context, last + 1, led=False, town=True)
         return (inner[0] + 1, inner[1]) if inner and context.fold(inner[0]) == ")" else None
+    if mark == "," and (bare := _bare_street(context, last + 1)) is not None:
+        return bare, ADDRESS
     if mark in (",", "-", "@", "|", "/") or (mark == "\n" and address(context, last + 1)):
         return _segment(context, last + 1, led=False, town=mark == ",")
     if mark in _JOINERS:
@@ -221,6 +232,8 @@ def _is_called_so(context: Context, first: int, at: int, venue: Node) -> bool:
     capital = all(is_capital(context, index) for index in range(venue.first, venue.last))
     goes_on = is_capital(context, venue.last + 1) or is_number(context, venue.last + 1)
     follows = context.fold(venue.last) in (",", "at", "on") and goes_on
+    if follows and is_capital(context, venue.first) and is_number(context, venue.last + 1) and venue.first == first:
+        return True
     return capital and first > at and venue.first == first and (venue.length > 1 or follows or not _opens(context, at))
 
 
@@ -271,7 +284,7 @@ def _lower_name(context: Context, first: int, at: int, *, led: bool) -> bool:
     """Tell whether a small word leads to a kind of venue within reach ("the oakmere branch library")."""
     if not is_word(context, at) or stops(context, at) or at - first >= LONGEST_LOWER_NAME:
         return False
-    if not led and not is_capital(context, at - 1):
+    if not led and not (at > first and is_capital(context, at - 1)):
         return False
     if context.nodes.is_a("where_to", at) or context.nodes.is_a("home", at):
         return False

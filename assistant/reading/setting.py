@@ -12,6 +12,7 @@ from assistant.reading.findings import Finding
 from assistant.reading.grammar import Rules, kind
 from assistant.reading.layout import QUOTED, SIGN_OFF, SIGNATURE
 from assistant.reading.node import Node
+from assistant.reading.place_words import is_capital
 
 RULES = Rules()
 
@@ -172,7 +173,11 @@ def _is_alone(context: Context, node: Node) -> bool:
         for kind in ("piece", "owner", "occasion", "colour")
         if not node.first <= index < node.last
     )
-    return words <= 4 and not busy
+    ends = all(
+        context.tokens[index].kind != "word" or context.fold(index) in ("only", "please", "pls")
+        for index in range(node.last, last)
+    )
+    return words <= 4 and ends and not busy
 
 
 def _clause(context: Context, node: Node) -> tuple[int, int]:
@@ -202,7 +207,11 @@ def _is_located(context: Context, node: Node) -> bool:
             break
     numbered = 1 if context.fold(node.last).isdecimal() else 0
     if context.fold(node.last) == "in":
-        return context.fold(node.last + 1) in ("the", "my", "our", "her", "his", "a")
+        return context.fold(node.last + 1) in ("the", "my", "our", "her", "his", "a") or is_capital(
+            context, node.last + 1
+        )
+    if _is_part(context, node) and (context.fold(node.last) == "is" or context.nodes.is_a("piece", node.last)):
+        return True
     return context.fold(node.last + numbered) in ("at", "on", "of", "@", "behind", "party", "wedding", "bbq", "setup")
 
 
