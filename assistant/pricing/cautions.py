@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from assistant.pricing.book import PriceBook
 from assistant.pricing.engine import Priced
-from assistant.pricing.sizing import short
+from assistant.pricing.measures import short
 
 
 def cautions(priced: Priced, book: PriceBook) -> list[str]:

@@ -8,6 +8,8 @@ from typing import Any
 
 from assistant.pricing.unknowns import Between, exactly
 
+METRES_IN_A_FOOT = Decimal("0.3048")
+
 
 class FactWrong(ValueError):
     """A fact that cannot be priced; the text names the fact, what is wrong and the remedy."""
@@ -73,6 +75,31 @@ def between(value: Any, name: str, *, most: Decimal, remedy: str, above_zero: bo
     if low > high:
         raise FactWrong(f"{name}: {low} is more than {high}: write [low, high]")
     return Between(low, (low + high) / 2, high)
+
+
+def length(row: Mapping[str, Any], name: str, measure: str, most: Decimal) -> Between | None:
+    """Return a length in feet, given in feet (``length_ft``) or metres (``length_m``), or None where neither is.
+
+    A foot is 0.3048 m exactly (international yard and pound agreement, 1959).
+    """
+    in_feet, in_metres = f"{measure}_ft", f"{measure}_m"
+    feet, metres = (_bare(row.get(key)) for key in (in_feet, in_metres))
+    if feet is not None and metres is not None:
+        raise FactWrong(f"{name}: {in_feet} and {in_metres} are both given: give one of them")
+    if metres is not None:
+        most_metres = most * METRES_IN_A_FOOT
+        remedy = f"give metres as a number, above 0 and at most {most_metres}, or [least, most]; feet go in {in_feet}"
+        given_metres = between(metres, f"{name}.{in_metres}", most=most_metres, remedy=remedy, above_zero=True)
+        low, likely, high = given_metres.low, given_metres.likely, given_metres.high
+        return Between(*(end / METRES_IN_A_FOOT for end in (low, likely, high)))
+    if feet is None:
+        return None
+    remedy = f"give feet as a number, above 0 and at most {most}, or [least, most]; metres go in {in_metres}"
+    return between(feet, f"{name}.{in_feet}", most=most, remedy=remedy, above_zero=True)
+
+
+def _bare(value: Any) -> Any:
+    return value.get("value") if isinstance(value, Mapping) else value
 
 
 def yes_or_no(value: Any, name: str) -> bool:

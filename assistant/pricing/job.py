@@ -6,8 +6,8 @@ from typing import Any, Generic, NamedTuple, TypeVar
 
 from assistant.pricing.dates import DatePrice
 from assistant.pricing.given import Given
+from assistant.pricing.measures import Size
 from assistant.pricing.recipes import Piece, Work
-from assistant.pricing.sizing import Size
 from assistant.pricing.unknowns import Between, Density, SettingWord
 
 T = TypeVar("T")

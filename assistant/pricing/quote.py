@@ -13,8 +13,8 @@ from assistant.pricing.engine import PEAK, RUSH, Case, Priced
 from assistant.pricing.entries import DELIVERY, PLANNING, STRIKE
 from assistant.pricing.job import JobPiece
 from assistant.pricing.labour import TASKS
+from assistant.pricing.measures import short
 from assistant.pricing.money import cents, friendly, left_for_work
-from assistant.pricing.sizing import short
 from assistant.pricing.supplies import Pack, balloons, packs
 
 LABELS = {

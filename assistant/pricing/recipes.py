@@ -6,10 +6,14 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge, MinLen
 
-from assistant.pricing.number_types import STRICT, NotNegative, Positive
-from assistant.pricing.unknowns import Between, Density
+from assistant.pricing.number_types import STRICT, Factor, NotNegative, Positive
+from assistant.pricing.unknowns import Between, Density, exactly
 
-Outline = Literal["run", "arch", "frame_arch", "square_frame", "half_arch", "hoop", "height", "area", "cover", "each"]
+Outline = Literal[
+    "run", "swag", "arch", "frame_arch", "square_frame", "half_arch", "hoop", "height", "area", "cover", "each"
+]
+NOTHING = exactly(Decimal(0))
+RUNNING = ("run", "swag", "arch", "frame_arch", "square_frame", "half_arch")
 
 
 @dataclass(frozen=True)
@@ -93,16 +97,68 @@ class NeedsDesigner:
 
 
 @dataclass(frozen=True)
+class Way:
+    """One way a garland goes round a spot: how many of its heights and widths it follows, and the feet it adds."""
+
+    __pydantic_config__ = STRICT
+    words: str
+    across: NotNegative
+    ups: NotNegative = Decimal(0)
+    adds: Between = NOTHING
+
+
+@dataclass(frozen=True)
+class Spot:
+    """Where a garland goes (a table, a door): its usual measures in feet, the ways to go, and the usual one."""
+
+    __pydantic_config__ = STRICT
+    width_ft: Between
+    ways: Annotated[dict[str, Way], MinLen(1)]
+    usual: str
+    height_ft: Between = NOTHING
+    also: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        if self.usual not in self.ways:
+            raise ValueError(f"usual names '{self.usual}', no way: name one of {', '.join(self.ways)}")
+
+
+@dataclass(frozen=True)
+class Stairs:
+    """A flight of stairs: its usual steps, the rise and run of one in inches, and how much longer a swagged run is."""
+
+    __pydantic_config__ = STRICT
+    steps: Annotated[int, Ge(1)]
+    rise_inches: Positive
+    run_inches: Positive
+    swagged: Factor
+    mount: str
+    also: list[str] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
 class Outlines:
     """What the outlines assume: a corner's radius, the shares of a hoop, a run from a single width or height."""
 
     __pydantic_config__ = STRICT
     corner_radius_ft: NotNegative
+    sag_share: Between
     hoop_share: Between
     ceiling_share: Between
     run_by_width: Between
     run_by_height: Between
-    spots: dict[str, Between]
+    stairs: Stairs
+    spots: dict[str, Spot]
+
+    def spot(self, word: str) -> Spot | None:
+        """Return the spot that ``word`` names, or one that is also called so."""
+        found = (spot for name, spot in self.spots.items() if word == name or word in spot.also)
+        return next(found, None)
+
+    def spot_words(self) -> list[str]:
+        """Return every word that names a spot."""
+        spots = [word for name, spot in self.spots.items() for word in (name, *spot.also)]
+        return [*spots, "stairs", *self.stairs.also]
 
 
 @dataclass(frozen=True)

@@ -5,13 +5,15 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.pricing.book import DesignerDecides, PriceBook
-from assistant.pricing.given import FactWrong, between, given, text, word
+from assistant.pricing.given import FactWrong, between, given, length, text, word
 from assistant.pricing.job import Assumed, JobPiece
+from assistant.pricing.measures import Said
 from assistant.pricing.recipes import Piece
-from assistant.pricing.sizing import Said, size_of
+from assistant.pricing.sizing import size_of
 from assistant.pricing.unknowns import Between, exactly
 
 ONE = Decimal(1)
+MOST_STEPS = Decimal(60)
 
 
 def read_pieces(facts: Mapping[str, Any], book: PriceBook, assumed: list[Assumed]) -> tuple[JobPiece, ...]:
@@ -46,7 +48,7 @@ def _piece(row: Any, name: str, book: PriceBook, assumed: list[Assumed]) -> JobP
         raise FactWrong(f"{name}: {problem}") from None
     assumed.extend(Assumed("size", _shown(size.units), f"{piece.label}: {why}") for why in size.why)
     count = _count(row, name, piece, book, assumed)
-    return JobPiece(kind, piece, book.work(piece), size, count, _mount(row, name, book))
+    return JobPiece(kind, piece, book.work(piece), size, count, _mount(row, name, book) or size.mount)
 
 
 def _mount(row: Mapping[str, Any], name: str, book: PriceBook) -> str | None:
@@ -57,27 +59,23 @@ def _mount(row: Mapping[str, Any], name: str, book: PriceBook) -> str | None:
 def _said(row: Mapping[str, Any], name: str, book: PriceBook) -> Said:
     limits = book.prices.limits
     return Said(
-        length=_feet(row, name, "length_ft", limits.length_ft),
-        width=_feet(row, name, "width_ft", limits.width_ft),
-        height=_feet(row, name, "height_ft", limits.height_ft),
+        length=length(row, name, "length", limits.length_ft),
+        width=length(row, name, "width", limits.width_ft),
+        height=length(row, name, "height", limits.height_ft),
         size=text(row.get("size"), f"{name}.size"),
         spot=text(row.get("at"), f"{name}.at"),
-        share=None if row.get("share") is None else _share(row["share"], f"{name}.share"),
+        share=_optional(row, name, "share", ONE, "give the share that is covered, above 0 to 1"),
+        way=text(row.get("way"), f"{name}.way"),
+        steps=_optional(row, name, "steps", MOST_STEPS, "give how many steps, a number above 0"),
+        landing=length(row, name, "landing", limits.width_ft),
+        sag=length(row, name, "sag", limits.height_ft),
     )
 
 
-def _share(value: Any, name: str) -> Between:
-    return between(value, name, most=ONE, remedy="give the share that is covered, above 0 to 1", above_zero=True)
-
-
-def _feet(row: Mapping[str, Any], name: str, key: str, most: Decimal) -> Between | None:
-    value = row.get(key)
-    if isinstance(value, Mapping):
-        value = value.get("value")
-    if value is None:
+def _optional(row: Mapping[str, Any], name: str, key: str, most: Decimal, remedy: str) -> Between | None:
+    if row.get(key) is None:
         return None
-    remedy = f"give feet, above 0 and at most {most}, or [least, most]"
-    return between(value, f"{name}.{key}", most=most, remedy=remedy, above_zero=True)
+    return between(row[key], f"{name}.{key}", most=most, remedy=remedy, above_zero=True)
 
 
 def _count(row: Mapping[str, Any], name: str, piece: Piece, book: PriceBook, assumed: list[Assumed]) -> Between:

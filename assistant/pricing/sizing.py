@@ -1,34 +1,13 @@
 """From what was said of a piece to its measure (running feet, or a column's height), with every assumption in words."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.pricing import geometry
+from assistant.pricing.measures import Said, Size, in_feet, short, shown_feet, times
 from assistant.pricing.recipes import Outlines, Piece
+from assistant.pricing.spots import size_at_spot
 from assistant.pricing.unknowns import Between, exactly
-
-
-@dataclass(frozen=True)
-class Said:
-    """The measures of one piece as the client gave them; None is not said."""
-
-    length: Between | None = None
-    width: Between | None = None
-    height: Between | None = None
-    size: str | None = None
-    spot: str | None = None
-    share: Between | None = None
-
-
-@dataclass(frozen=True)
-class Size:
-    """A piece's measure and its height above the floor, and why they were taken where they do not follow from words."""
-
-    units: Between
-    height: Between | None
-    why: tuple[str, ...] = ()
-
 
 Outline = Callable[[Said, Piece, Outlines], Size]
 
@@ -38,10 +17,10 @@ def size_of(said: Said, piece: Piece, outlines: Outlines) -> Size:
 
     Raises ValueError for a size word or a spot that the rules do not hold.
     """
-    if said.size is not None:
+    if said.size is not None and said.length is None:
         return _named(said, piece)
     if said.spot is not None:
-        return _at_spot(said, outlines)
+        return size_at_spot(said, piece, outlines)
     return OUTLINES[piece.outline](said, piece, outlines)
 
 
@@ -53,15 +32,6 @@ def _named(said: Said, piece: Piece) -> Size:
     return Size(exactly(feet), said.height, (f"'{said.size}' is taken as {feet} ft",))
 
 
-def _at_spot(said: Said, outlines: Outlines) -> Size:
-    if said.length is not None:
-        return Size(said.length, said.height)
-    if said.spot not in outlines.spots:
-        raise ValueError(f"at '{said.spot}' is not known: known are {', '.join(outlines.spots)}; or give feet")
-    feet = outlines.spots[said.spot]
-    return Size(feet, said.height, (f"at a {said.spot} a garland runs {feet.low} to {feet.high} ft",))
-
-
 def _run(said: Said, piece: Piece, outlines: Outlines) -> Size:
     if said.length is not None:
         return Size(said.length, said.height)
@@ -69,10 +39,10 @@ def _run(said: Said, piece: Piece, outlines: Outlines) -> Size:
         return _round_a_frame(said.width, said.height, outlines)
     if said.width is not None:
         why = "the width alone is known: along its front, or longer behind and above it"
-        return Size(_times(said.width, outlines.run_by_width), None, (why,))
+        return Size(times(said.width, outlines.run_by_width), None, (why,))
     if said.height is not None:
         why = "the height alone is known: up one side, or up and across"
-        return Size(_times(said.height, outlines.run_by_height), said.height, (why,))
+        return Size(times(said.height, outlines.run_by_height), said.height, (why,))
     feet = piece.unknown_size["length_ft"]
     return Size(feet, None, (f"no size yet: {feet.low} to {feet.high} ft, likely {feet.likely}",))
 
@@ -81,8 +51,8 @@ def _round_a_frame(width: Between, height: Between, outlines: Outlines) -> Size:
     """A garland on a frame covers one side at least, an L likely, three sides at most."""
     radius = float(outlines.corner_radius_ft)
     low = min(width.low, height.low)
-    likely = _feet(geometry.half_arch(float(height.likely), float(width.likely), radius))
-    high = _feet(geometry.square_frame(float(width.high), float(height.high)))
+    likely = in_feet(geometry.half_arch(float(height.likely), float(width.likely), radius))
+    high = in_feet(geometry.square_frame(float(width.high), float(height.high)))
     ends = f"one side ({short(low)} ft), likely an L ({short(likely)} ft), up to three sides ({short(high)} ft)"
     why = f"width and height are the frame's: {ends}"
     return Size(Between(low, max(low, likely), max(high, likely)), height, (why,))
@@ -96,9 +66,23 @@ def _curve(length: Callable[[float, float, Outlines], float], words: str) -> Out
             return Size(said.length, said.height)
         width, height, why = _both(said, piece)
         feet = _over(lambda across, up: length(across, up, outlines), width, height)
-        return Size(feet, height, (*why, f"{words}: {_shown(feet)} along it"))
+        return Size(feet, height, (*why, f"{words}: {shown_feet(feet)} along it"))
 
     return outline
+
+
+def _swag(said: Said, piece: Piece, outlines: Outlines) -> Size:
+    """A run hung between two points; without its depth a share of the span is taken."""
+    if said.length is not None:
+        return Size(said.length, said.height)
+    span = said.width or piece.unknown_size["width_ft"]
+    why = () if said.width else (f"no width yet: {_of(span)} ft between its two points",)
+    sag = said.sag or times(span, outlines.sag_share)
+    if sag.high * 2 > span.low:
+        raise ValueError(f"sag_ft: {sag.high} is more than half of the width {span.low}: give the length along it")
+    feet = _over(geometry.swag, span, sag)
+    words = f"hung between two points, {shown_feet(sag)} deep in the middle: {shown_feet(feet)} along it"
+    return Size(feet, said.height, (*why, words))
 
 
 def _hoop(said: Said, piece: Piece, outlines: Outlines) -> Size:
@@ -108,7 +92,7 @@ def _hoop(said: Said, piece: Piece, outlines: Outlines) -> Size:
     why = () if across else ("no diameter yet: a usual stand is assumed",)
     diameter = across or piece.unknown_size["width_ft"]
     feet = _over(geometry.hoop, diameter, said.share or outlines.hoop_share)
-    return Size(feet, diameter, (*why, f"the garland covers part of the ring: {_shown(feet)}"))
+    return Size(feet, diameter, (*why, f"the garland covers part of the ring: {shown_feet(feet)}"))
 
 
 def _area(said: Said, piece: Piece, _: Outlines) -> Size:
@@ -126,7 +110,7 @@ def _cover(said: Said, piece: Piece, outlines: Outlines) -> Size:
         area, why = _over(lambda w, h: w * h, *sides), "the floor's width and length"
     share = said.share or outlines.ceiling_share
     covered = f"{share.low:.0%} to {share.high:.0%} of it covered" if share.open else f"{share.likely:.0%} covered"
-    return Size(_times(area, share), None, (f"{why}, {covered}",))
+    return Size(times(area, share), None, (f"{why}, {covered}",))
 
 
 def _each(said: Said, piece: Piece, _: Outlines) -> Size:
@@ -156,35 +140,19 @@ def _both(said: Said, piece: Piece) -> tuple[Between, Between, tuple[str, ...]]:
 def _over(length: Callable[[float, float], float], first: Between, second: Between) -> Between:
     """Ends of a length that grows with both measures."""
     low, likely, high = (
-        _feet(length(float(a), float(b)))
+        in_feet(length(float(a), float(b)))
         for a, b in ((first.low, second.low), (first.likely, second.likely), (first.high, second.high))
     )
     return Between(low, likely, high)
-
-
-def _times(feet: Between, by: Between) -> Between:
-    return Between(feet.low * by.low, feet.likely * by.likely, feet.high * by.high)
-
-
-def _feet(length: float) -> Decimal:
-    return Decimal(repr(length)).quantize(Decimal("0.0001"))
 
 
 def _of(usual: Between) -> str:
     return f"{usual.low} to {usual.high}, likely {usual.likely}"
 
 
-def short(measure: Decimal) -> str:
-    """Return a measure to a tenth, without a needless point."""
-    return f"{float(round(measure, 1)):g}"
-
-
-def _shown(feet: Between) -> str:
-    return f"{short(feet.low)} to {short(feet.high)} ft" if feet.open else f"{short(feet.likely)} ft"
-
-
 OUTLINES: dict[str, Outline] = {
     "run": _run,
+    "swag": _swag,
     "arch": _curve(lambda w, h, _: geometry.half_ellipse(w, h), "both feet on the floor, half an ellipse"),
     "frame_arch": _curve(lambda w, h, _: geometry.legs_and_half_circle(w, h), "straight legs and a half circle"),
     "square_frame": _curve(lambda w, h, _: geometry.square_frame(w, h), "three sides of a frame"),
