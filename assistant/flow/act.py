@@ -52,7 +52,7 @@ def carry_on(
 def _take_stock(session: Session, rooms: Rooms, inquiry: Inquiry, heard: Heard, today: date) -> Priced:
     """Bring facts, price and the day's verdict up to date."""
     sheet = heard.sheet
-    inquiry.kind, inquiry.facts = sheet.kind, sheet.facts
+    inquiry.kind, inquiry.facts, inquiry.sources = sheet.kind, sheet.facts, sheet.sources
     inquiry.language = heard.language or inquiry.language
     money = priced(rooms, sheet.facts, today)
     inquiry.quote = money.quote
@@ -133,12 +133,12 @@ class _Doer:
         }[step.kind](step, memory)
 
     def _ask(self, step: Step, memory: Memory) -> None:
-        """Questions go at once where the rules allow it; else they wait for her like any draft."""
+        """Questions go at once where the rules allow it; else, or while she has the matter in hand, they wait."""
         reply = self._reply(step)
         drop_open(self.session, self.inquiry.id, self.now)
-        if reply.may_go_alone and not self.by_designer:
+        if reply.may_go_alone and not self.by_designer and not self._is_hers():
             self._send(reply, step.kind)
-            remember(self.inquiry, memory.after_asking(step))
+            remember(self.inquiry, memory.after_asking(tuple(question.id for question in step.questions)))
             self.inquiry.rounds += bool(step.questions)
             self._state("asking")
         else:
@@ -201,6 +201,11 @@ class _Doer:
             decide.close(self.session, self.inquiry.id, reason="no inquiry", designer_id=None, now=self.now)
         elif self.client.stopped_at:
             self._task("call", "a client who asked for no more messages wrote again; only you may decide what follows")
+
+    def _is_hers(self) -> bool:
+        """Whether something of this inquiry waits for the designer: then nothing is asked behind her back."""
+        waits = select(Task.id).where(Task.inquiry_id == self.inquiry.id, Task.done_at.is_(None)).limit(1)
+        return self.session.scalar(waits) is not None
 
     def _is_first_message(self) -> bool:
         return sum(message.from_client for message in self.inquiry.messages) == 1

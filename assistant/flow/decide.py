@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 from assistant.flow.addresses import Addresses, recipient_of
 from assistant.flow.drafts import OPEN_STATES, drop_open, fingerprint, same_newlines
 from assistant.flow.errors import AlreadyDecided, TextChanged
+from assistant.flow.memory import memory_of, remember
 from assistant.flow.outgoing import check_sendable, put_outgoing
 from assistant.store.models import AuditLine, Booking, Designer, Draft, Inquiry, Outgoing, Task
 
@@ -52,6 +53,7 @@ def approve(
         draft=draft,
         headers=thread_headers(inquiry),
     )
+    _remember_what_went(inquiry, draft)
     priced = draft.purpose == "draft"
     _move(inquiry, "quoted" if priced else "asking", now)
     finish_tasks(session, inquiry.id, now, designer_id)
@@ -134,6 +136,8 @@ def close(session: Session, inquiry_id: int, *, reason: str, designer_id: int | 
 
 def finish_tasks(session: Session, inquiry_id: int, now: datetime, designer_id: int | None) -> None:
     """An answer or an end settles what the inquiry asked of the designer."""
+    inquiry = session.get_one(Inquiry, inquiry_id)
+    remember(inquiry, memory_of(inquiry).after_take_up())
     session.execute(
         update(Task)
         .where(Task.inquiry_id == inquiry_id, Task.done_at.is_(None))
@@ -156,6 +160,16 @@ def note(session: Session, inquiry: Inquiry, who: str, what: str, now: datetime,
     session.add(
         AuditLine(studio_id=inquiry.studio_id, at=now, who=who, what=what, inquiry_id=inquiry.id, detail=detail)
     )
+
+
+def _remember_what_went(inquiry: Inquiry, draft: Draft) -> None:
+    """Questions that she let go count as asked, and the line on the assistant has been said."""
+    inquiry.introduced = True
+    if draft.purpose != "ask":
+        return
+    ids = tuple(question["id"] for question in (inquiry.step or {}).get("questions", ()))
+    remember(inquiry, memory_of(inquiry).after_asking(ids))
+    inquiry.rounds += bool(ids)
 
 
 def _win(session: Session, draft: Draft, state: str, designer_id: int, now: datetime) -> None:

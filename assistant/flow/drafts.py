@@ -1,25 +1,23 @@
 """Drafts: one open draft an inquiry, each bound to its text by a fingerprint, replaced and never rewritten."""
 
-import hashlib
 from datetime import datetime
 from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from assistant.doors.clean import storable
 from assistant.store.models import Draft, Inquiry
+from assistant.store.parcels import text_mark as fingerprint
+
+__all__ = ["OPEN_STATES", "drop_open", "fingerprint", "open_draft", "put_draft", "same_newlines"]
 
 OPEN_STATES = ("waiting", "kept")
 
 
-def fingerprint(subject: str | None, text: str) -> str:
-    """Return the SHA-256 of subject and text: what a yes is given to, byte for byte."""
-    return hashlib.sha256(f"{subject or ''}\0{text}".encode("utf-8", "surrogatepass")).hexdigest()
-
-
 def same_newlines(text: str) -> str:
-    """Browsers send CRLF for what was shown as LF; one form is compared, kept and sent."""
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    """Browsers send CRLF for what was shown as LF; one form, free of what a database refuses, is kept and sent."""
+    return storable(text).replace("\r\n", "\n").replace("\r", "\n")
 
 
 def open_draft(session: Session, inquiry_id: int) -> Draft | None:

@@ -16,9 +16,8 @@ class Memory:
     left_open: tuple[str, ...] = ()
     handed_over: tuple[str, ...] = ()
 
-    def after_asking(self, step: Step) -> "Memory":
-        """Return the memory once a text with the step's questions was decided to be sent."""
-        ids = tuple(question.id for question in step.questions)
+    def after_asking(self, ids: tuple[str, ...]) -> "Memory":
+        """Return the memory once a text with these questions was decided to be sent."""
         counts = {**self.counts, **{ident: self.counts.get(ident, 0) + 1 for ident in ids}}
         return replace(self, counts=counts, last=ids)
 
@@ -26,6 +25,10 @@ class Memory:
         """Return the memory once the designer got the hand-over as a task."""
         ident = step.hand_over.id if step.hand_over else "unknown"
         return replace(self, handed_over=tuple(dict.fromkeys((*self.handed_over, ident))))
+
+    def after_take_up(self) -> "Memory":
+        """Return the memory once the designer took up what was handed over to her."""
+        return replace(self, handed_over=())
 
 
 def memory_of(inquiry: Inquiry) -> Memory:

@@ -162,7 +162,8 @@ class Address(Base):
 class Inquiry(Base):
     """One event a client asks about, from the first message to the end.
 
-    ``facts``, ``verdict`` and ``quote`` hold the shapes that ``assistant read|dates|price`` print.
+    ``facts``, ``verdict`` and ``quote`` hold the shapes that ``assistant read|dates|price`` print; ``sources`` holds
+    the client's words behind each fact as [message index, start, end].
     ``version`` grows with every change, so that a page shown earlier can be told apart.
     """
 
@@ -177,6 +178,7 @@ class Inquiry(Base):
     language: Mapped[str] = mapped_column(String(10), default="en")
     kind: Mapped[str] = mapped_column(String(12), default="inquiry")
     facts: Mapped[dict[str, Any]] = mapped_column(Json, default=dict)
+    sources: Mapped[dict[str, Any]] = mapped_column(Json, default=dict)
     verdict: Mapped[dict[str, Any] | None] = mapped_column(Json)
     quote: Mapped[dict[str, Any] | None] = mapped_column(Json)
     step: Mapped[dict[str, Any] | None] = mapped_column(Json)

@@ -145,9 +145,7 @@ def claims_between(session: Session, studio_id: int, first: date, last: date) ->
 def claim_of(session: Session, studio_id: int, booking_id: int) -> Booking | None:
     """Return a live booking, hold or block of this studio."""
     return session.scalar(
-        select(Booking).where(
-            Booking.studio_id == studio_id, Booking.id == booking_id, Booking.ended_at.is_(None)
-        )
+        select(Booking).where(Booking.studio_id == studio_id, Booking.id == booking_id, Booking.ended_at.is_(None))
     )
 
 

@@ -155,3 +155,31 @@ def test_closing_ends_what_was_open(studio: Studio) -> None:
     assert studio.draft(inquiry) is None
     assert studio.inquiry(inquiry).state == "closed"
     assert studio.text("so, what about next year?") != inquiry
+
+
+def test_questions_she_lets_go_are_not_asked_again_at_once(studio: Studio) -> None:
+    inquiry = studio.text("need a garland on may 15. are you insured?")
+    studio.text("its at Linden Hall in Springfield 62704")
+    draft = studio.draft(inquiry)
+    assert draft is not None
+    assert draft.purpose == "ask"
+    studio.say_yes(draft)
+    assert studio.inquiry(inquiry).rounds == 1
+    studio.text("2pm, inside")
+    (*_, last) = studio.sent()
+    assert last.text != draft.text
+
+
+def test_words_behind_every_fact_are_kept(studio: Studio) -> None:
+    inquiry = studio.inquiry(studio.text(COMPLETE + " Budget $500 max"))
+    for name, fact in {"colours": "sage", "budget": "$500"}.items():
+        cuts = [COMPLETE[start:end] for _, start, end in inquiry.sources[name] if end <= len(COMPLETE)]
+        whole = [(COMPLETE + " Budget $500 max")[start:end] for _, start, end in inquiry.sources[name]]
+        assert any(fact in cut for cut in (*cuts, *whole)), name
+
+
+def test_a_nul_typed_at_the_desk_cannot_break_the_store(studio: Studio) -> None:
+    draft = studio.draft(studio.text(COMPLETE))
+    assert draft is not None
+    studio.say_yes(draft, "for\0 $480")
+    assert "\0" not in studio.sent()[0].text

@@ -105,6 +105,7 @@ def upgrade() -> None:
         sa.Column("language", sa.String(length=10), nullable=False),
         sa.Column("kind", sa.String(length=12), nullable=False),
         sa.Column("facts", JSON, nullable=False),
+        sa.Column("sources", JSON, nullable=False),
         sa.Column("verdict", JSON, nullable=True),
         sa.Column("quote", JSON, nullable=True),
         sa.Column("step", JSON, nullable=True),
