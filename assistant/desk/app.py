@@ -31,9 +31,7 @@ from assistant.paths import shipped
 from assistant.runtime import Runtime
 
 ASSETS = {"look.css": "text/css", "count.js": "text/javascript", "balloon.svg": "image/svg+xml"}
-PAGES = (
-    login_page, setup_page, home_page, inquiry_page, facts_page, decisions, paste_page, dates_page, tray_page
-)
+PAGES = (login_page, setup_page, home_page, inquiry_page, facts_page, decisions, paste_page, dates_page, tray_page)
 
 
 def init_desk(app: Flask, runtime: Runtime) -> None:

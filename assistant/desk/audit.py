@@ -13,6 +13,10 @@ def note(session: Session, who: Visitor | Designer, what: str, **detail: Any) ->
     """Add one line to the audit, in the transaction of the act itself."""
     session.add(
         AuditLine(
-            studio_id=who.studio_id, at=the_desk().now(), who=who.name[:100], what=what, detail=detail,
+            studio_id=who.studio_id,
+            at=the_desk().now(),
+            who=who.name[:100],
+            what=what,
+            detail=detail,
         )
     )

@@ -51,6 +51,10 @@ class Formats:
         found = as_date(value)
         return format_date(found, "EEE, MMM d, y", locale=self.locale) if found else ""
 
+    def short_day(self, value: date) -> str:
+        """Return "Sat, Oct 16": a day in a list whose year is said above it."""
+        return str(format_date(value, "EEE, MMM d", locale=self.locale))
+
     def long_day(self, value: date | str | None) -> str:
         """Return "Saturday, October 16, 2027"."""
         found = as_date(value)

@@ -11,12 +11,13 @@ from assistant.desk.context import the_desk
 from assistant.desk.fact_fields import Limits, budget_of, pieces_of
 from assistant.desk.fact_form import FactForm, form_for
 from assistant.desk.facts import in_order, options_of, spans_of, status_of
+from assistant.desk.found_words import with_found_words
 from assistant.desk.guard import visitor
 from assistant.desk.marks import numbers
 from assistant.desk.pages import page
 from assistant.desk.picture import RangePicture, draw
 from assistant.desk.summary import Summary, summarise
-from assistant.desk.talk import Turn, turns
+from assistant.desk.talk import Turn, client_texts, how_many_to_show, turns
 from assistant.store import queries_desk as ask
 from assistant.store.models import Booking, Draft, Inquiry, Task
 
@@ -44,6 +45,7 @@ class InquiryView:
     inquiry: Inquiry
     summary: Summary
     talk: Sequence[Turn]
+    recent: int
     form: FactForm
     numbers: dict[str, int]
     anchors: dict[str, str]
@@ -101,18 +103,22 @@ def _kinds() -> dict[str, str]:
 def _view(session: Session, studio_id: int, inquiry_id: int) -> InquiryView:
     found = ask.whole_inquiry(session, studio_id, inquiry_id) or abort(404)
     facts = found.facts
+    marked = with_found_words(facts, client_texts(found))
+    talk = turns(found, ask.outgoing_of(session, inquiry_id), marked)
+    draft = next((draft for draft in found.drafts if draft.state in ask.OPEN_DRAFTS), None)
     return InquiryView(
         inquiry=found,
         summary=summarise(found),
-        talk=turns(found, ask.outgoing_of(session, inquiry_id)),
+        talk=talk,
+        recent=how_many_to_show(talk, draft is not None),
         form=form_for(facts),
-        numbers=numbers(facts),
-        anchors={name: f"w-{name}-1" for name in in_order(facts) if spans_of(facts[name])},
+        numbers=numbers(marked),
+        anchors={name: f"w-{name}-1" for name in in_order(marked) if spans_of(marked[name])},
         standing={name: status_of(facts[name]) for name in facts},
         options={name: options_of(facts[name]) for name in facts},
         picture=draw(found.quote, _budget(facts)) if found.quote else None,
         budget=_budget(facts),
-        draft=next((draft for draft in found.drafts if draft.state in ask.OPEN_DRAFTS), None),
+        draft=draft,
         tasks=[task for task in found.tasks if task.done_at is None],
         claims=ask.claims_of(session, inquiry_id),
     )

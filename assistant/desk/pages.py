@@ -25,6 +25,7 @@ def init_pages(app: Flask, desk: "Desk", folder: Path) -> None:
     app.jinja_env.filters |= {
         "money": desk.formats.money,
         "day": desk.formats.day,
+        "short_day": desk.formats.short_day,
         "long_day": desk.formats.long_day,
         "hour": desk.formats.hour,
         "whole_money": desk.formats.whole_money,

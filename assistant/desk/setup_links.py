@@ -40,15 +40,11 @@ def open_link(session: Session, token: str, now: datetime, *, lock: bool = False
 
 def use_link(session: Session, link: SetupLink, *, email: str, name: str, password_hash: str, now: datetime) -> int:
     """Use the link up and return the new designer's id; raise EmailTaken when the address is known."""
-    taken = session.scalar(
-        select(Designer.id).where(Designer.studio_id == link.studio_id, Designer.email == email)
-    )
+    taken = session.scalar(select(Designer.id).where(Designer.studio_id == link.studio_id, Designer.email == email))
     if taken:
         raise EmailTaken("this mail address has a login already: log in, or use another address")
     link.used_at = now
-    designer = Designer(
-        studio_id=link.studio_id, email=email, name=name, password_hash=password_hash, created_at=now
-    )
+    designer = Designer(studio_id=link.studio_id, email=email, name=name, password_hash=password_hash, created_at=now)
     session.add(designer)
     session.flush()
     return designer.id

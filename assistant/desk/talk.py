@@ -1,8 +1,9 @@
 """The conversation of an inquiry in the order it happened, the client's words marked with the facts they gave."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from assistant.desk.marks import Piece, cut
 from assistant.store.models import Inquiry, Message, Outgoing
@@ -24,10 +25,15 @@ class Turn:
     note: str = ""
 
 
-def turns(inquiry: Inquiry, sends: Sequence[Outgoing]) -> list[Turn]:
-    """Return all messages by time; the facts' "from" counts the client's own messages, as they were read."""
+def client_texts(inquiry: Inquiry) -> list[str]:
+    """Return the client's own messages as they were read: what the facts' "from" counts."""
+    return [message.read_text for message in inquiry.messages if message.from_client]
+
+
+def turns(inquiry: Inquiry, sends: Sequence[Outgoing], facts: Mapping[str, Any]) -> list[Turn]:
+    """Return all messages by time, the client's words marked by ``facts``."""
     heard = [message for message in inquiry.messages if message.from_client]
-    marked = cut([message.read_text for message in heard], inquiry.facts)
+    marked = cut(client_texts(inquiry), facts)
     told = [_of_message(message, tuple(pieces)) for message, pieces in zip(heard, marked, strict=True)]
     known = {(send.channel, send.provider_id) for send in sends}
     other = [
@@ -36,6 +42,15 @@ def turns(inquiry: Inquiry, sends: Sequence[Outgoing]) -> list[Turn]:
         if not message.from_client and (message.channel, message.provider_id) not in known
     ]
     return sorted([*told, *other, *(_of_send(send) for send in sends)], key=lambda turn: turn.at)
+
+
+def how_many_to_show(talk: Sequence[Turn], waiting: bool) -> int:
+    """Return how many of the last turns stand open: from the client's last own words on if a reply waits, else 3."""
+    if waiting:
+        for count, turn in enumerate(reversed(talk), start=1):
+            if not turn.mine and not turn.by_itself:
+                return count
+    return 3
 
 
 def _of_message(message: Message, pieces: tuple[Piece, ...]) -> Turn:

@@ -82,7 +82,7 @@ class FakeFlow:
                 raise TextChanged
             if not text.strip():
                 raise NothingToSend("the reply is empty: write something")
-            self._decide(session, draft, "approved", designer_id)
+            self._decide(draft, "approved", designer_id)
             inquiry = session.get_one(Inquiry, draft.inquiry_id)
             inquiry.state = "quoted"
             return self._send(session, inquiry, text, subject, designer_id, draft_id)
@@ -90,9 +90,9 @@ class FakeFlow:
     def keep(self, draft_id: int, *, designer_id: int) -> None:
         self._ask("keep", draft_id)
         with self.store.write() as session:
-            self._decide(session, session.get_one(Draft, draft_id), "kept", designer_id)
+            self._decide(session.get_one(Draft, draft_id), "kept", designer_id)
 
-    def answer_myself(self, inquiry_id: int, *, designer_id: int) -> None:
+    def answer_myself(self, inquiry_id: int, *, designer_id: int) -> None:  # noqa: ARG002
         self._ask("answer_myself", inquiry_id)
         with self.store.write() as session:
             session.execute(
@@ -104,7 +104,7 @@ class FakeFlow:
         with self.store.write() as session:
             return self._send(session, session.get_one(Inquiry, inquiry_id), text, subject, designer_id, None)
 
-    def close(self, inquiry_id: int, *, reason: str, designer_id: int) -> None:
+    def close(self, inquiry_id: int, *, reason: str, designer_id: int) -> None:  # noqa: ARG002
         self._ask("close", inquiry_id, reason)
         with self.store.write() as session:
             inquiry = session.get_one(Inquiry, inquiry_id)
@@ -116,7 +116,7 @@ class FakeFlow:
             task = session.get_one(Task, task_id)
             task.done_at, task.done_by = self.now(), designer_id
 
-    def edit_facts(self, inquiry_id: int, changes: dict[str, Any], designer_id: int | None) -> None:
+    def edit_facts(self, inquiry_id: int, changes: dict[str, Any], designer_id: int | None) -> None:  # noqa: ARG002
         self._ask("edit_facts", inquiry_id, changes)
         with self.store.write() as session:
             inquiry = session.get_one(Inquiry, inquiry_id)
@@ -124,7 +124,7 @@ class FakeFlow:
             inquiry.facts = {name: fact for name, fact in facts.items() if fact is not None}
             inquiry.version += 1
 
-    def _decide(self, session: Any, draft: Draft, state: str, designer_id: int) -> None:
+    def _decide(self, draft: Draft, state: str, designer_id: int) -> None:
         draft.state, draft.decided_by, draft.decided_at = state, designer_id, self.now()
 
     def _send(
@@ -230,9 +230,18 @@ def add_inquiry(
         session.flush()
         session.add(Address(studio_id=studio, client_id=client.id, channel=channel, value=phone))
         inquiry = Inquiry(
-            studio_id=studio, client_id=client.id, channel=channel, state=state, facts=facts, quote=quote,
-            verdict=verdict, subject=subject, created_at=at, updated_at=at, **values,
-        )  # fmt: skip
+            studio_id=studio,
+            client_id=client.id,
+            channel=channel,
+            state=state,
+            facts=facts,
+            quote=quote,
+            verdict=verdict,
+            subject=subject,
+            created_at=at,
+            updated_at=at,
+            **values,
+        )
         session.add(inquiry)
         session.flush()
         for number, text in enumerate(texts):
@@ -244,18 +253,33 @@ def add_inquiry(
 
 def message(inquiry: Inquiry, text: str, sender: str, at: datetime) -> Message:
     return Message(
-        studio_id=inquiry.studio_id, inquiry_id=inquiry.id, direction="in", channel=inquiry.channel,
-        provider_id=f"in-{inquiry.id}-{at.timestamp()}-{text[:8]}", sender=sender, recipient="+12025550100",
-        text=text, received_at=at,
-    )  # fmt: skip
+        studio_id=inquiry.studio_id,
+        inquiry_id=inquiry.id,
+        direction="in",
+        channel=inquiry.channel,
+        provider_id=f"in-{inquiry.id}-{at.timestamp()}-{text[:8]}",
+        sender=sender,
+        recipient="+12025550100",
+        text=text,
+        received_at=at,
+    )
 
 
 def make_draft(inquiry: Inquiry, text: str, subject: str | None, at: datetime, reasons: list[str]) -> Draft:
     return Draft(
-        studio_id=inquiry.studio_id, inquiry_id=inquiry.id, version=1, text=text, subject=subject,
-        fingerprint=fingerprint(subject, text), parts=1 + len(text) // 161, purpose="draft", quote=inquiry.quote,
-        rules_version="1", reasons=reasons, created_at=at,
-    )  # fmt: skip
+        studio_id=inquiry.studio_id,
+        inquiry_id=inquiry.id,
+        version=1,
+        text=text,
+        subject=subject,
+        fingerprint=fingerprint(subject, text),
+        parts=1 + len(text) // 161,
+        purpose="draft",
+        quote=inquiry.quote,
+        rules_version="1",
+        reasons=reasons,
+        created_at=at,
+    )
 
 
 def draft_of(store: Store, inquiry_id: int) -> Draft:

@@ -25,7 +25,7 @@ from assistant.desk import make_setup_link, setup_path
 from assistant.store import Store
 from assistant.store.models import Draft, Inquiry, Outgoing
 
-pytestmark = [pytest.mark.browser, pytest.mark.parametrize("database_url", ["sqlite"], indirect=True)]
+pytestmark = pytest.mark.browser
 
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"]
@@ -105,8 +105,16 @@ def dana(store: Store) -> int:
         "budget": [None, 400],
     }
     verdict = {"verdict": "tight", "why": "2 hours stay free", "alternates": ["2027-05-16"]}
-    return add_inquiry(store, ["Hello", "Do you do garlands?", text], facts=facts, name="Dana", draft=DRAFT,
-                       priced=True, verdict=verdict, reasons=["It bears a price"])  # fmt: skip
+    return add_inquiry(
+        store,
+        ["Hello", "Do you do garlands?", text],
+        facts=facts,
+        name="Dana",
+        draft=DRAFT,
+        priced=True,
+        verdict=verdict,
+        reasons=["It bears a price"],
+    )
 
 
 def sent(store: Store) -> list[str]:
@@ -159,9 +167,17 @@ def test_parts_are_counted_while_she_types(open_page: Any, dana: int) -> None:
     # 3GPP TS 23.038: 160 septets alone and 153 joined, 70 and 67 UTF-16 units; the euro sign takes two septets
     page = log_in(open_page())
     page.goto(f"/desk/inquiry/{dana}")
-    for text, count in [("a" * 160, "1 part"), ("a" * 161, "2 parts"), ("a" * 307, "3 parts"), ("🎈" * 35, "1 part"),
-                        ("🎈" * 36, "2 parts"), ("€" * 80, "1 part"), ("€" * 81, "2 parts"), ("é" * 160, "1 part"),
-                        ("ê" * 71, "2 parts")]:  # fmt: skip
+    for text, count in [
+        ("a" * 160, "1 part"),
+        ("a" * 161, "2 parts"),
+        ("a" * 307, "3 parts"),
+        ("🎈" * 35, "1 part"),
+        ("🎈" * 36, "2 parts"),
+        ("€" * 80, "1 part"),
+        ("€" * 81, "2 parts"),
+        ("é" * 160, "1 part"),
+        ("ê" * 71, "2 parts"),
+    ]:
         page.get_by_label("Text of the message").fill(text)
         page.get_by_text(f"{len(text)} characters, {count}", exact=True).wait_for()
 
@@ -206,13 +222,25 @@ def test_pasting_and_the_calendar_work_without_scripts(open_page: Any, store: St
 def places(store: Store, app: Flask, clock: Clock, dana: int) -> dict[str, str]:
     """The address of every kind of page, in a studio with something on each."""
     with store.write() as session:
-        session.add(outgoing(session.get_one(Inquiry, dana), text="Which day?", state="sent", approved_by=None, needs_yes=False))
+        session.add(
+            outgoing(session.get_one(Inquiry, dana), text="Which day?", state="sent", approved_by=None, needs_yes=False)
+        )
     add_task(store, dana, "Price the ceiling yourself")
     long = "Wilhelmina Featherstonehaugh-Abernathy-Vandersteen"
-    mail = add_inquiry(store, ["x" * 300 + " wants columns"], channel="email", phone="wilhelmina@reading-room.example.org",
-                       name=long, subject="Columns for our opening", draft="Dear Wilhelmina", priced=True,
-                       facts={"pieces": [{"kind": "column", "count": 2}],
-                              "event_date": {"status": "unclear", "options": ["2027-06-05", "2027-06-12"]}})  # fmt: skip
+    mail = add_inquiry(
+        store,
+        ["x" * 300 + " wants columns"],
+        channel="email",
+        phone="wilhelmina@reading-room.example.org",
+        name=long,
+        subject="Columns for our opening",
+        draft="Dear Wilhelmina",
+        priced=True,
+        facts={
+            "pieces": [{"kind": "column", "count": 2}],
+            "event_date": {"status": "unclear", "options": ["2027-06-05", "2027-06-12"]},
+        },
+    )
     with store.write() as session:
         session.get_one(Draft, draft_of(store, mail).id).state = "kept"
     quiet = add_inquiry(store, ["hi"], state="asking")

@@ -77,10 +77,20 @@ def test_a_body_over_twelve_megabytes_is_refused_with_a_page(marit: Person) -> N
     assert "12 MB" in answer.text
 
 
-@pytest.mark.parametrize(("path", "status"), [("/desk/inquiry/999999", 404), ("/nowhere", 404), ("/desk/logout", 405),
-                                              ("/desk?page=0", 404), ("/desk?page=x", 404), ("/desk?page=99", 404),
-                                              ("/desk/dates?month=nonsense", 404), ("/desk/dates?month=9999-01", 404),
-                                              ("/desk/inquiry/99999999999999999999", 404)])  # fmt: skip
+@pytest.mark.parametrize(
+    ("path", "status"),
+    [
+        ("/desk/inquiry/999999", 404),
+        ("/nowhere", 404),
+        ("/desk/logout", 405),
+        ("/desk?page=0", 404),
+        ("/desk?page=x", 404),
+        ("/desk?page=99", 404),
+        ("/desk/dates?month=nonsense", 404),
+        ("/desk/dates?month=9999-01", 404),
+        ("/desk/inquiry/99999999999999999999", 404),
+    ],
+)
 def test_a_wrong_address_has_a_page_of_its_own(marit: Person, path: str, status: int) -> None:
     answer = marit.get(path)
     assert answer.status_code == status
@@ -103,11 +113,13 @@ def test_the_doors_get_one_plain_line(app: Flask) -> None:
     assert "<" not in answer.text
 
 
-def test_a_broken_error_page_still_answers_without_a_traceback(marit: Person, app: Flask) -> None:
+def test_a_broken_error_page_still_answers_without_a_traceback(
+    marit: Person, app: Flask, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def broken(*_: object, **__: object) -> str:
         raise RuntimeError("no template")
 
-    app.jinja_env.globals["word"] = broken
+    monkeypatch.setitem(app.jinja_env.globals, "word", broken)
     answer = marit.get("/desk/inquiry/999999")
     assert answer.status_code == 500
     assert answer.text.startswith("Something broke here. Reference ")

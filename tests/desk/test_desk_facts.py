@@ -50,7 +50,8 @@ def fields_of(page: str) -> dict[str, str]:
 def save(person: Person, inquiry: int, **typed: str) -> Any:
     fields = fields_of(person.get(f"/desk/inquiry/{inquiry}").text)
     fields.pop("form_token")
-    return person.post(f"/desk/inquiry/{inquiry}/facts", {**fields, **{k.replace("_n_", "-"): v for k, v in typed.items()}})
+    changed = {name.replace("_n_", "-"): text for name, text in typed.items()}
+    return person.post(f"/desk/inquiry/{inquiry}/facts", {**fields, **changed})
 
 
 def test_saving_what_was_shown_changes_nothing(marit: Person, flow: FakeFlow, inquiry: int) -> None:
@@ -78,9 +79,12 @@ def test_saving_what_was_shown_changes_nothing(marit: Person, flow: FakeFlow, in
         ({"strike": ""}, {"strike": None}),
         ({"crew": "3"}, {"crew": {"status": "stated", "value": 3}}),
         ({"event_date": ""}, {"event_date": None}),
-        ({"event_date": "2027-06-19", "place": ""}, {"event_date": {"status": "stated", "value": "2027-06-19"}, "place": None}),
+        (
+            {"event_date": "2027-06-19", "place": ""},
+            {"event_date": {"status": "stated", "value": "2027-06-19"}, "place": None},
+        ),
     ],
-)  # fmt: skip
+)
 def test_only_the_changed_facts_go_on_in_the_contracts_shapes(
     marit: Person, flow: FakeFlow, inquiry: int, typed: dict[str, str], change: dict[str, Any]
 ) -> None:
@@ -92,14 +96,21 @@ def test_only_the_changed_facts_go_on_in_the_contracts_shapes(
     ("typed", "pieces"),
     [
         ({"piece_n_0_n_length": "14"}, [{"kind": "arch", "shape": "half", "count": 2, "length_ft": [14, 14]}]),
-        ({"piece_n_0_n_length": "", "piece_n_0_n_width": "6.5 to 8"},
-         [{"kind": "arch", "shape": "half", "count": 2, "width_ft": [6.5, 8]}]),
+        (
+            {"piece_n_0_n_length": "", "piece_n_0_n_width": "6.5 to 8"},
+            [{"kind": "arch", "shape": "half", "count": 2, "width_ft": [6.5, 8]}],
+        ),
         ({"piece_n_0_n_kind": "column", "piece_n_0_n_length": ""}, [{"kind": "column", "count": 2}]),
         ({"piece_n_0_n_kind": ""}, None),
-        ({"piece_n_1_n_kind": "hoop", "piece_n_1_n_width": "6"},
-         [{"kind": "arch", "shape": "half", "count": 2, "length_ft": [10, 12]}, {"kind": "hoop", "width_ft": [6, 6]}]),
+        (
+            {"piece_n_1_n_kind": "hoop", "piece_n_1_n_width": "6"},
+            [
+                {"kind": "arch", "shape": "half", "count": 2, "length_ft": [10, 12]},
+                {"kind": "hoop", "width_ft": [6, 6]},
+            ],
+        ),
     ],
-)  # fmt: skip
+)
 def test_pieces_are_changed_added_and_taken_away(
     marit: Person, flow: FakeFlow, inquiry: int, typed: dict[str, str], pieces: Any
 ) -> None:
@@ -201,8 +212,23 @@ words = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 
 
 @settings(max_examples=150, deadline=None)
-@given(typed=st.dictionaries(st.sampled_from([*READERS, "budget_low", "mirror", "piece-0-kind", "piece-0-length",
-                                              "piece-1-kind", "piece-1-count", "pick_date"]), words))  # fmt: skip
+@given(
+    typed=st.dictionaries(
+        st.sampled_from(
+            [
+                *READERS,
+                "budget_low",
+                "mirror",
+                "piece-0-kind",
+                "piece-0-length",
+                "piece-1-kind",
+                "piece-1-count",
+                "pick_date",
+            ]
+        ),
+        words,
+    )
+)
 def test_no_input_at_all_breaks_the_form(app_limits: Any, typed: dict[str, str]) -> None:
     form = read_form(typed, FACTS, app_limits)
     assert set(form.changes) | set(form.problems) <= set(READERS)

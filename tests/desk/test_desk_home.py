@@ -11,6 +11,10 @@ from sqlalchemy import event
 from assistant.store import Store
 from assistant.store.models import Draft, Inquiry
 
+pytestmark = pytest.mark.parametrize(
+    "database_url", ["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)], indirect=True
+)
+
 
 def needs(person: Person) -> list[str]:
     soup = BeautifulSoup(person.get("/desk").text, "html.parser")
@@ -46,7 +50,16 @@ def test_each_need_says_who_when_how_much_how_old_and_what_follows(marit: Person
     }
     add_inquiry(store, ["hi"], facts=facts, draft="Hi Dana", name="Dana", priced=True, at=NOW - timedelta(hours=3))
     (need,) = needs(marit)
-    for part in ("Dana", "May 15, 2027", "in 75 days", "10-12 ft garland", "$", "3 hours", "Nothing goes out", "Hi Dana"):
+    for part in (
+        "Dana",
+        "May 15, 2027",
+        "in 75 days",
+        "10-12 ft garland",
+        "$",
+        "3 hours",
+        "Nothing goes out",
+        "Hi Dana",
+    ):
         assert part in need
 
 
@@ -114,7 +127,7 @@ def test_one_page_asks_the_store_a_fixed_number_of_questions(marit: Person, stor
     first = add_inquiry(store, ["x"], draft="y", name="One")
     add_task(store, first, "t")
     few = (questions("/desk"), questions(f"/desk/inquiry/{first}"), questions("/desk/tray"))
-    for number in range(12):
+    for _ in range(12):
         more = add_inquiry(store, ["x", "y", "z"], draft="y", name="Many")
         add_task(store, more, "t")
         add_send(store, more, "t", state="failed")

@@ -108,10 +108,40 @@ def test_a_mails_subject_counts_as_its_first_words_and_automatic_mail_is_not_cou
         ):
             session.add(
                 Message(
-                    studio_id=1, inquiry_id=found.id, direction="in", channel="email", provider_id=f"m{number}",
-                    sender="d@example.com", recipient="x", subject=subject, text=text, automatic=automatic,
+                    studio_id=1,
+                    inquiry_id=found.id,
+                    direction="in",
+                    channel="email",
+                    provider_id=f"m{number}",
+                    sender="d@example.com",
+                    recipient="x",
+                    subject=subject,
+                    text=text,
+                    automatic=automatic,
                     received_at=NOW,
-                )  # fmt: skip
+                )
             )
     soup = BeautifulSoup(marit.get(f"/desk/inquiry/{inquiry}").text, "html.parser")
     assert [mark.a.get_text() for mark in soup.select("mark")] == ["Linden Hall"]  # type: ignore[union-attr]
+
+
+def test_colours_budget_and_name_are_found_where_they_stand_word_for_word() -> None:
+    from assistant.desk.found_words import with_found_words
+
+    texts = ["goldfish party, blsuh", "gold please, 1,400 at most. Dana"]
+    marked = with_found_words({"colours": ["gold", "blush"], "budget": [None, 1400], "name": "Dana"}, texts)
+    assert [[texts[m][start:end] for m, start, end in spans_of(marked[name])] for name in marked] == [
+        ["gold"],
+        ["1,400"],
+        ["Dana"],
+    ]
+
+
+@settings(max_examples=100, deadline=None)
+@given(words=st.lists(st.text(max_size=12), max_size=4), text=st.text(max_size=60))
+def test_words_looked_for_are_words_and_no_patterns(words: list[str], text: str) -> None:
+    from assistant.desk.found_words import with_found_words
+
+    for message, start, end in spans_of(with_found_words({"colours": words}, [text]).get("colours")):
+        assert message == 0
+        assert text[start:end].casefold() in {word.strip().casefold() for word in words}

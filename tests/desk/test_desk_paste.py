@@ -2,8 +2,7 @@
 
 import pytest
 from bs4 import BeautifulSoup
-from desk_cast import Clock, Person, add_inquiry, make_app
-from flask import Flask
+from desk_cast import Person, add_inquiry
 
 from assistant.doors.inbound import Inbound
 from assistant.flow import Receipt
@@ -30,14 +29,6 @@ def inquiry(store: Store) -> int:
 @pytest.fixture
 def flow(inquiry: int) -> Listener:
     return Listener(inquiry)
-
-
-@pytest.fixture
-def app(store: Store, clock: Clock, flow: Listener, password_hash: str) -> Flask:
-    from desk_cast import add_designer
-
-    add_designer(store, password_hash)
-    return make_app(store, clock, flow)
 
 
 GIVEN = {"pasted": "Do you do arches?\r\nMay 15", "name": "Dana", "reach": "(202) 555-0101", "came_from": "call"}
@@ -68,9 +59,14 @@ def test_the_same_words_pasted_on_another_page_are_another_message(marit: Person
 
 @pytest.mark.parametrize(
     ("given", "said"),
-    [({"pasted": " "}, "paste or type"), ({"pasted": "x" * 20_001}, "20000 at most"), ({"name": "x" * 201}, "200 at most"),
-     ({"reach": "x" * 255}, "254 at most"), ({"name": "", "reach": ""}, "give a name")],
-)  # fmt: skip
+    [
+        ({"pasted": " "}, "paste or type"),
+        ({"pasted": "x" * 20_001}, "20000 at most"),
+        ({"name": "x" * 201}, "200 at most"),
+        ({"reach": "x" * 255}, "254 at most"),
+        ({"name": "", "reach": ""}, "give a name"),
+    ],
+)
 def test_what_is_missing_is_said_and_what_was_typed_stays(
     marit: Person, flow: Listener, given: dict[str, str], said: str
 ) -> None:

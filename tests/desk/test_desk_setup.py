@@ -21,9 +21,13 @@ def fresh(store: Store, clock: Clock) -> Person:
 def send(person: Person, path: str, **form: str) -> object:
     page = person.web.get(path)
     data = {
-        "name": "Ada Example", "email": "ada@example.com", "password": GOOD, "again": GOOD,
-        "form_token": token_in(page.text), **form,
-    }  # fmt: skip
+        "name": "Ada Example",
+        "email": "ada@example.com",
+        "password": GOOD,
+        "again": GOOD,
+        "form_token": token_in(page.text),
+        **form,
+    }
     return person.web.post(path, data=data, headers=HEADERS)
 
 
@@ -108,19 +112,40 @@ def passwords() -> Passwords:
 
 @pytest.mark.parametrize(
     "password",
-    ["a" * 14, "a" * 15, "passwordpassword", "PasswordPassword1", "123456789012345", "qwertyuiopasdfgh",
-     "abcdefghijklmnop", "letmein letmein letmein", "password-password-2027", "iloveyou iloveyou", "111222111222111",
-     "Invented Balloon Studio", "inventedballoonstudio!", "ada@example.com!", "x" * 257],
-)  # fmt: skip
+    [
+        "a" * 14,
+        "a" * 15,
+        "passwordpassword",
+        "PasswordPassword1",
+        "123456789012345",
+        "qwertyuiopasdfgh",
+        "abcdefghijklmnop",
+        "letmein letmein letmein",
+        "password-password-2027",
+        "iloveyou iloveyou",
+        "111222111222111",
+        "Invented Balloon Studio",
+        "inventedballoonstudio!",
+        "ada@example.com!",
+        "x" * 257,
+    ],
+)
 def test_a_password_that_is_guessed_first_is_refused(passwords: Passwords, password: str) -> None:
     assert passwords.why_refused(password, ["Ada Example", "ada@example.com", "Invented Balloon Studio"])
 
 
 @pytest.mark.parametrize(
     "password",
-    [GOOD, "five brown geese on a wire", "tränen über dem großen meer", "🎈🎈 two red balloons up", "zk3!vv0q~pL2xW9",
-     "   spaces at the ends   kept ", "w" + "ord " * 60],
-)  # fmt: skip
+    [
+        GOOD,
+        "five brown geese on a wire",
+        "tränen über dem großen meer",
+        "🎈🎈 two red balloons up",
+        "zk3!vv0q~pL2xW9",
+        "   spaces at the ends   kept ",
+        "w" + "ord " * 60,
+    ],
+)
 def test_a_long_password_of_any_characters_is_taken_untouched(passwords: Passwords, password: str) -> None:
     assert passwords.why_refused(password, ["Ada Example"]) is None
     kept = passwords.hash(password)

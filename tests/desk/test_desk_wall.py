@@ -48,6 +48,13 @@ OPEN = {
     "desk.setup": "/desk/setup/{setup}",
     "desk.asset": "/desk/assets/look.css",
 }
+ELSEWHERE = [
+    {"Sec-Fetch-Site": "cross-site"},
+    {"Sec-Fetch-Site": "same-site"},
+    {"Sec-Fetch-Site": "none"},
+    {"Origin": "https://evil.example"},
+    {"Origin": "http://localhost.evil.example"},
+]
 READ = ["desk.home", "desk.inquiry", "desk.paste", "desk.dates", "desk.tray"]
 CHANGE = sorted(set(BEHIND_THE_WALL) - set(READ) | {"desk.paste"})
 
@@ -74,7 +81,8 @@ def contents(store: Store) -> list[object]:
     """Every row of every table."""
     with store.read() as session:
         return [
-            (table.name, sorted(map(repr, session.execute(select(table)).all()))) for table in Base.metadata.sorted_tables
+            (table.name, sorted(map(repr, session.execute(select(table)).all())))
+            for table in Base.metadata.sorted_tables
         ]
 
 
@@ -109,29 +117,24 @@ def test_nobody_changes_anything_without_a_login(
 
 
 @pytest.mark.parametrize("endpoint", [*CHANGE, "desk.login", "desk.setup"])
-@pytest.mark.parametrize("token", [None, "", "0" * 64, "é"])
 def test_a_form_without_the_pages_own_token_is_refused(
-    marit: Person, store: Store, ids: dict[str, object], endpoint: str, token: str | None
+    marit: Person, store: Store, ids: dict[str, object], endpoint: str
 ) -> None:
     before = contents(store)
-    data = {} if token is None else {"form_token": token}
-    assert marit.web.post(path_of(endpoint, ids), data=data, headers=HEADERS).status_code == 403
+    for data in ({}, {"form_token": ""}, {"form_token": "0" * 64}, {"form_token": "é"}):
+        assert marit.web.post(path_of(endpoint, ids), data=data, headers=HEADERS).status_code == 403
     assert contents(store) == before
 
 
 @pytest.mark.parametrize("endpoint", [*CHANGE, "desk.login", "desk.setup"])
-@pytest.mark.parametrize(
-    "headers",
-    [{"Sec-Fetch-Site": "cross-site"}, {"Sec-Fetch-Site": "same-site"}, {"Sec-Fetch-Site": "none"},
-     {"Origin": "https://evil.example"}, {"Origin": "http://localhost.evil.example"}],
-)  # fmt: skip
 def test_another_site_can_not_send_a_form_even_with_the_token(
-    marit: Person, store: Store, ids: dict[str, object], endpoint: str, headers: dict[str, str]
+    marit: Person, store: Store, ids: dict[str, object], endpoint: str
 ) -> None:
     page = "/desk" if endpoint in CHANGE else path_of(endpoint, ids)
     token = token_in(marit.web.get(page).text)
     before = contents(store)
-    assert marit.web.post(path_of(endpoint, ids), data={"form_token": token}, headers=headers).status_code == 403
+    for headers in ELSEWHERE:
+        assert marit.web.post(path_of(endpoint, ids), data={"form_token": token}, headers=headers).status_code == 403
     assert contents(store) == before
 
 
@@ -236,7 +239,8 @@ def test_no_page_holds_an_inline_script_or_style(marit: Person, ids: dict[str, o
     for endpoint in [*READ, "desk.login", "desk.setup"]:
         soup = BeautifulSoup(marit.get(path_of(endpoint, ids)).text, "html.parser")
         assert not soup.find_all("style")
-        assert all(not script.string and script["src"].startswith("/desk/assets/") for script in soup.find_all("script"))
+        scripts = soup.find_all("script")
+        assert all(not script.string and script["src"].startswith("/desk/assets/") for script in scripts)
         for tag in soup.find_all(True):
             assert not [name for name in tag.attrs if name == "style" or name.startswith("on")]
 
