@@ -9,7 +9,7 @@ from typing import Any, TypeVar, cast
 from assistant.reading.layout import BODY, Line
 from assistant.reading.node import Node, Nodes
 from assistant.reading.settings import ReadingSettings
-from assistant.reading.tokens import NEWLINE, Token
+from assistant.reading.tokens import NEWLINE, WORD, Token
 from assistant.reading.vocabulary import Vocabulary
 
 Kept = TypeVar("Kept")
@@ -84,7 +84,11 @@ class Context:
         if after.kind == NEWLINE:
             return False
         glued = before.end == token.start
-        return glued and (len(before.fold) == 1 or after.start == token.end or self._is_short_form(index - 1))
+        return glued and (
+            (len(before.fold) == 1 and before.kind == WORD)
+            or after.start == token.end
+            or self._is_short_form(index - 1)
+        )
 
     def _is_short_form(self, index: int) -> bool:
         return any(self.nodes.is_a(kind, index) for kind in ("month", "weekday", "short_form"))

@@ -28,7 +28,9 @@ def candidates(context: Context) -> list[Node]:
 def _candidates(context: Context) -> list[Node]:
     found = [
         node
-        for node in context.nodes.of("day", "bare_day", "loose_day", "month_alone", "starred_day", "dash_day")
+        for node in context.nodes.of(
+            "day", "bare_day", "loose_day", "month_alone", "starred_day", "dash_day", "lone_weekday"
+        )
         if is_day(node, context)
     ]
     blocked = context.nodes.of("no_date")
@@ -71,6 +73,8 @@ def is_day(node: Node, context: Context) -> bool:
         return _is_month(node, context)
     if node.kind == "dash_day" and "date" not in (*context.before(node.first, 3), *context.after(node.last, 5)):
         return False
+    if node.kind == "lone_weekday":
+        return context.fold(node.first - 1) in EDGES and context.fold(node.last) in EDGES
     if node.kind == "starred_day":
         return context.text.startswith("*") and node.last == len(context.tokens)
     if node.kind == "bare_day":
@@ -210,5 +214,6 @@ def _is_theme(node: Node, context: Context) -> bool:
     """Tell whether a holiday's name is only the party's theme, to be settled by the holiday's rule."""
     name = node.value.name
     followed = context.nodes.is_a("party_of", node.last)
-    led = context.fold(node.first - 1) == "on"
-    return followed and context.settings.holidays.is_theme(name) and not led
+    before = context.fold(node.first - 1)
+    theme = context.settings.holidays.is_theme(name)
+    return theme and ((followed and before != "on") or before in ("like", "of", "or", "and", "no", "not", "how"))

@@ -23,6 +23,7 @@ from assistant.reading.weeks import Month, Weekday
 
 SPOKEN_FOR = 0.75
 NEAR_DAYS = 14
+CHANGE_REACH = 9
 LINKS = {"or", "and", ",", "/", "&", "maybe", "even", "the", "on", "also", "y", "o", "either", "possibly"}
 LINKS |= {"then", "el", "+", "if", "not"}
 
@@ -34,7 +35,8 @@ def after_changes(kept: list[Candidate], context: Context) -> list[Candidate]:
         earlier, later = kept[index - 1].node, kept[index].node
         if context.fold(earlier.last) == "now":  # "it is June 12 now, the hall was taken on June 5"
             return kept[:index]
-        if any(earlier.last <= change.first and change.last <= later.first for change in changes):
+        near = later.first - CHANGE_REACH
+        if any(max(earlier.last, near) <= change.first and change.last <= later.first for change in changes):
             return [_anchored(kept[index], kept[index - 1]), *kept[index + 1 :]]
     return kept
 

@@ -102,7 +102,7 @@ def day_before(day: Node) -> object:
 @RULES.rule(
     "weekday after a day",
     "day",
-    kind("weekdays"),
+    kind("weekdays", "weak_weekdays"),
     word("after", "following", "despues"),
     maybe("the", "de", "del"),
     kind("day"),
@@ -112,7 +112,12 @@ def weekday_after_day(weekdays: Node, day: Node) -> object:
 
 
 @RULES.rule(
-    "weekday before a day", "day", kind("weekdays"), word("before", "antes"), maybe("the", "de", "del"), kind("day")
+    "weekday before a day",
+    "day",
+    kind("weekdays", "weak_weekdays"),
+    word("before", "antes"),
+    maybe("the", "de", "del"),
+    kind("day"),
 )
 def weekday_before_day(weekdays: Node, day: Node) -> object:
     return WeekdayNear(weekdays.value[0], -1, day.value) if len(weekdays.value) == 1 else None
@@ -134,7 +139,7 @@ def about_day(_about: Node, day: Node) -> object:
     return Offset(0, day.value, True) if isinstance(day.value, (*DATES, Holiday)) else None
 
 
-@RULES.rule("a day-ish", "day", kind("day"), kind("approximately"))
+@RULES.rule("a day-ish", "day", kind("day"), kind("approximately_after"))
 def day_ish(day: Node, about: Node) -> object:
     return Offset(0, day.value, True) if isinstance(day.value, DATES) and about.length <= 2 else None
 

@@ -125,6 +125,11 @@ def from_to(first: Node, last: Node) -> object:
     return (_before(start, last.value), last.value) if start else None
 
 
+@RULES.rule("two til four", "clock_range", kind("number"), word("til", "till", "until", "hasta"), kind("number"))
+def two_til_four(first: Node, last: Node) -> object:
+    return bare_range(first, last)
+
+
 @RULES.rule("seven for half past", "clock", kind("number"), word("for"), kind("number"))
 def seven_for(first: Node, second: Node) -> object:
     later = _pointed(second)

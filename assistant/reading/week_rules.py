@@ -38,6 +38,11 @@ def on_weak_weekday(weekdays: Node) -> object:
     return Weekday(weekdays.value)
 
 
+@RULES.rule("short weekday alone", "lone_weekday", kind("weak_weekdays"))
+def weak_weekday_alone(weekdays: Node) -> object:
+    return Weekday(weekdays.value)
+
+
 @RULES.rule("this or next weekday", "day", kind("which"), kind("weekdays", "weak_weekdays"))
 def which_weekday(which: Node, weekdays: Node) -> object:
     return Weekday(weekdays.value, which.value)
