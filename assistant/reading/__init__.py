@@ -15,6 +15,11 @@ How a text is read
     layout.py      the line's role: subject, body, sign_off, signature, quoted.
     context.py     what an extractor gets: text, tokens, nodes, lines, today, locale, channel and look-around helpers.
     findings.py    Finding and Reading.
+    days.py, weeks.py, holidays.py   what a phrase of a day means on a given today: every day that fits, none invented.
+    date_parts.py, date_rules.py, week_rules.py, near_rules.py   the rules that build such phrases.
+    date_candidates.py   which of them are days at all (no ages, streets, sizes); date_roles.py what happens on them.
+    dates.py with date_neighbours.py, date_joining.py, date_moves.py   one answer, or all that is still possible.
+    time_rules.py, times.py   when it starts. talk.py   the kind of message. replies.py   a number alone.
     reader.py      RULE_SETS and EXTRACTORS: the two visible lists. A new fact is a module with RULES and find().
 
 How to add words

@@ -22,6 +22,7 @@ from assistant.reading.node import Node
 from assistant.reading.weeks import Month, Weekday
 
 SPOKEN_FOR = 0.75
+ALTERNATIVES = "more than one day is named"
 NEAR_DAYS = 14
 CHANGE_REACH = 9
 LINKS = {"or", "and", ",", "/", "&", "maybe", "even", "the", "on", "also", "y", "o", "either", "possibly"}
@@ -87,6 +88,8 @@ def joined(kept: list[Candidate], context: Context) -> Candidate:
 def _join(answer: Candidate, one: Candidate, context: Context) -> Candidate:
     both = (*(answer.mentions or (answer.node,)), one.node)
     common = tuple(day for day in answer.days.days if day in one.days.days)
+    if common and answer.days.why == ALTERNATIVES:
+        return replace(answer, mentions=both)  # one of several days named again decides nothing
     if common:
         status = _better(answer.days, one.days) if len(common) == 1 else UNCLEAR
         return replace(answer, mentions=both, days=Resolved(status, common, "said more than once"))
@@ -99,7 +102,7 @@ def _join(answer: Candidate, one: Candidate, context: Context) -> Candidate:
     if isinstance(one.phrase, Month) and not linked:
         return answer
     days = tuple(sorted({*answer.days.days, *one.days.days}))
-    return replace(answer, mentions=both, days=Resolved(UNCLEAR, days, "more than one day is named"))
+    return replace(answer, mentions=both, days=Resolved(UNCLEAR, days, ALTERNATIVES))
 
 
 def _join_weekday(
@@ -113,7 +116,7 @@ def _join_weekday(
     near = beside(one.phrase, day, context.today)
     if linked == "or" and near is not None:
         days = tuple(sorted({day, *near.days}))
-        return replace(answer, mentions=both, days=Resolved(UNCLEAR, days, "more than one day is named"))
+        return replace(answer, mentions=both, days=Resolved(UNCLEAR, days, ALTERNATIVES))
     if linked == "mark" or context.fold(one.node.first - 1) in ("a", "is"):
         options = nearest(day, one.phrase.weekdays, context.today)
         return replace(answer, mentions=both, days=Resolved(IMPOSSIBLE, options, f"{day} is a {day:%A}"))
