@@ -5,6 +5,7 @@ from typing import Any
 
 from assistant.desk.formats import Formats, as_date, plain_number, span_text
 from assistant.desk.words import Words
+from assistant.wording.segments import segments
 
 _GROUPS = ("densities", "settings", "kinds", "occasions")
 
@@ -47,6 +48,15 @@ class FactText:
 def _bags(bag: Mapping[str, Any]) -> str:
     number = bag.get("number", 1)
     return f"{number} bag{'s' if number != 1 else ''} of {bag.get('count')}"
+
+
+def count_text(text: str, channel: str) -> str:
+    """Return how long a reply is: characters, and for a text message the parts it is sent in."""
+    letters = f"{len(text)} character{'s' if len(text) != 1 else ''}"
+    if channel != "sms":
+        return letters
+    parts = len(segments(text).parts)
+    return f"{letters}, {parts} part{'s' if parts != 1 else ''}"
 
 
 def rows_for(text: str | None) -> int:

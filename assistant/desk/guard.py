@@ -102,7 +102,8 @@ def _from_elsewhere() -> bool:
     if site:
         return site != "same-origin"
     origin = request.headers.get("Origin")
-    return bool(origin and origin != "null" and urlsplit(origin).netloc != request.host)
+    ours = {request.host, urlsplit(the_desk().runtime.settings.public_url or "").netloc}
+    return bool(origin and origin != "null" and urlsplit(origin).netloc not in ours)
 
 
 def _to_login() -> AnyResponse:

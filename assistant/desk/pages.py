@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from assistant.desk import formats
 from assistant.desk.context import the_desk
-from assistant.desk.fact_text import FactText, rows_for
+from assistant.desk.fact_text import FactText, count_text, rows_for
 from assistant.desk.guard import TOKEN_FIELD, current_token
 
 if TYPE_CHECKING:
@@ -35,7 +35,12 @@ def init_pages(app: Flask, desk: "Desk", folder: Path) -> None:
         "fact_value": texts.value,
         "pack": texts.pack,
     }
-    app.jinja_env.globals |= {"word": desk.words.of, "words": desk.words.group, "rows_for": rows_for}
+    app.jinja_env.globals |= {
+        "word": desk.words.of,
+        "words": desk.words.group,
+        "rows_for": rows_for,
+        "count_text": count_text,
+    }
 
 
 def page(template: str, *, status: int = 200, **values: Any) -> Response:

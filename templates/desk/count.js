@@ -1,4 +1,4 @@
-// An extra: counts the parts of a text message while it is typed. Without it the count as drafted stays on the page.
+// An extra: counts the parts of a text message while it is typed. Without it the count stays that of the text as the page was opened.
 // 3GPP TS 23.038: 160 characters of the GSM alphabet in one part (153 each when joined), else 70 (67 when joined).
 "use strict";
 const basic = "@£$¥èéùìòÇ\nØø\rÅåΔ_ΦΓΛΩΠΨΣΘΞÆæßÉ !\"#¤%&'()*+,-./0123456789:;<=>?¡ABCDEFGHIJKLMNOPQRSTUVWXYZÄÖÑÜ§¿abcdefghijklmnopqrstuvwxyzäöñüà";

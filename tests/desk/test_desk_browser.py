@@ -281,6 +281,12 @@ def test_every_page_is_fit_for_everybody(
             found[f"{name}: {violation['id']}"] = [node["html"][:120] for node in violation["nodes"][:3]]
         if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
             found[f"{name}: wide"] = page.evaluate("document.documentElement.scrollWidth")
+    page.goto(places["inquiry"])
+    page.get_by_label("Place").fill("x" * 250)
+    page.get_by_role("button", name="Save and price again").click()
+    page.get_by_text("200 at most").wait_for()
+    answer = Axe().run(page, options={"runOnly": rules, "resultTypes": ["violations"]})
+    found |= {f"refused facts: {violation['id']}": violation["help"] for violation in answer.response["violations"]}
     assert found == {}
 
 

@@ -231,3 +231,12 @@ def test_the_tray_shows_what_left(marit: Person, store: Store, inquiry: int) -> 
     page = marit.get("/desk/tray").text
     assert "A 10 ft garland comes to $450." in page
     assert "Dana" in page
+
+
+def test_the_length_of_the_reply_is_told_in_parts_as_they_are_sent(marit: Person, store: Store) -> None:
+    # 3GPP TS 23.038: 160 septets in one part, 153 in each of several; 70 and 67 characters outside that alphabet
+    for text, told in (("a" * 160, "160 characters, 1 part"), ("a" * 161, "161 characters, 2 parts"),
+                       ("ê" * 71, "71 characters, 2 parts")):  # fmt: skip
+        inquiry = add_inquiry(store, ["hi"], draft=text)
+        line = BeautifulSoup(marit.get(f"/desk/inquiry/{inquiry}").text, "html.parser").find(id="count")
+        assert line.get_text() == told  # type: ignore[union-attr]
