@@ -176,17 +176,20 @@ def _is_bare_budget(context: Context, node: Node, kinds: set[str]) -> bool:
     if _counts_something(context, node) or _is_elsewhere(context, node):
         return False
     value = node.value[1] if node.kind == "range" else node.value
-    first, last = context.sentence(node.first)
-    talk = (
-        bool(context.nodes.of("money_talk"))
-        and node.kind == "range"
-        and value >= 100
-        and last - first <= node.length + 2
-    )
+    talk = _is_a_bare_range(context, node)
     asks = (
         value >= 100 and context.fold(node.first - 1) in ("with", "for", "con", "por") and _is_the_answer(context, node)
     )
     return asks or talk or "budget_word" in kinds or (bool(kinds & {"at_most", "between"}) and value >= 100)
+
+
+def _is_a_bare_range(context: Context, node: Node) -> bool:
+    """Tell whether "250-300" is the whole text, or its own sentence in a text that speaks of prices."""
+    if node.kind != "range" or node.value[1] < 150:
+        return False
+    first, last = context.sentence(node.first)
+    whole = len(context.tokens) <= node.length + 1 and node.value[1] % 5 == 0
+    return whole or (bool(context.nodes.of("money_talk")) and last - first <= node.length + 2)
 
 
 def _counts_something(context: Context, node: Node) -> bool:

@@ -191,11 +191,18 @@ def _introduced(context: Context) -> Iterator[Signed]:
             ("baby",),
         ):
             continue
-        if node.value == "it_is" and context.fold(last) != "," and not context.nodes.is_a("surely_from", last):
+        if node.value == "it_is" and not _says_who(context, node.first, last):
             continue
         closed = ends_here(context, last, (",", *_ENDING_MARKS)) or context.nodes.is_a("end_of_name", last)
         if sure or closed:
             yield Signed(at, last, "an introduction")
+
+
+def _says_who(context: Context, first: int, last: int) -> bool:
+    """Tell whether "it's ..." gives a name: before a comma or "from", or after a greeting and before "at"."""
+    greeted = first == 0 or context.fold(first - 1) in ("hi", "hey", "hello")
+    sure = context.fold(last) == "," or context.nodes.is_a("surely_from", last)
+    return sure or (greeted and context.fold(last) in ("at", "@", "w"))
 
 
 def _before_here(context: Context, at: int) -> Iterator[Signed]:
@@ -228,9 +235,12 @@ def _opening(context: Context) -> Iterator[Signed]:
 
 def _whole_text(context: Context) -> Iterator[Signed]:
     """Take a text of one or two unknown capitals as the name of who writes."""
-    last = name_at(context, 0, capital=True, most=3) if context.tokens else None
+    first = 0
+    while first < len(context.tokens) - 1 and _is_title(context, first):
+        first += 2 if context.fold(first + 1) == "." else 1
+    last = name_at(context, first, capital=True, most=3) if context.tokens else None
     if last is not None and _is_end(context, last) and all(line.first == 0 for line in context.lines):
-        yield Signed(0, last, "a text that is only a name")
+        yield Signed(first, last, "a text that is only a name")
 
 
 def _over_a_job(context: Context) -> Iterator[Signed]:

@@ -70,7 +70,7 @@ def _is_read(context: Context, node: Node) -> bool:
 
 def _is_of_this_event(context: Context, node: Node) -> bool:
     """Tell whether the word names this event: not a day told by a feast, not a party that is past or denied."""
-    if not _is_read(context, node) or (node.typo and len(context.words(node)) < 6):
+    if not _is_read(context, node) or node.typo > 1 or (node.typo and len(context.words(node)) < 6):
         return False
     before = context.before(node.first, 2)
     if node.value == "holiday" and (set(before) & _DAY_ONLY or context.fold(node.last) in _DAY_AFTER):

@@ -5,6 +5,7 @@ it is another.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from assistant.reading import pieces_sizes, sizes
@@ -15,6 +16,7 @@ from assistant.reading.pieces_nouns import Noun, nouns
 from assistant.reading.pieces_replies import bare_replies
 
 RULES = sizes.RULES
+MOST_ASKED = 50
 
 
 def find(context: Context) -> list[Finding]:
@@ -27,7 +29,7 @@ def find(context: Context) -> list[Finding]:
         if mode is not None:
             nodes = sized.of.get(number, []) if mode != WITHDRAW else []
             found.extend(_finding(context, noun, some, mode) for some in _shared_out(noun, nodes))
-    found = _merged(found)
+    found = _counted_later(context, _merged(found))
     loose = [_loose(node) for node in sized.loose]
     return [*found, *loose, *bare_replies(context, named, loose)]
 
@@ -96,6 +98,20 @@ def _is_same_piece(old: Finding, new: Finding) -> bool:
     apart = counted and before["sentence"] == after["sentence"] and not before["plural"]
     old_sized = any(key.endswith("_ft") for key in old.value)
     return not (apart and (old_sized or not any(key.endswith("_ft") for key in new.value) or after["joined"]))
+
+
+def _counted_later(context: Context, found: list[Finding]) -> list[Finding]:
+    """Read "do you do columns? Need two for ..." as two columns."""
+    open_ones = [f for f in found if f.mode == GIVE and "count" not in f.value and (f.extra or {})["plural"]]
+    if len(found) != 1 or not open_ones:
+        return found
+    for number in context.nodes.longest("number"):
+        asked = context.nodes.ending("wanted", number.first)
+        closed = context.fold(number.last) in ("for", "", ".", ",", "please", "pls", "of", "!", "?", "\n")
+        if asked and closed and number.value.denominator == 1 and 1 <= number.value <= MOST_ASKED:
+            value = {**open_ones[0].value, "count": int(number.value)}
+            return [replace(open_ones[0], value=value, spans=(*open_ones[0].spans, number.span))]
+    return found
 
 
 def _joined(old: Finding, new: Finding) -> Finding:

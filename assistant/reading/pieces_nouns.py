@@ -201,6 +201,9 @@ def _is_wanted_bare(context: Context, noun: Noun) -> bool:
 def _near_balloons(context: Context, noun: Noun) -> bool:
     if any(noun.start <= n.first < noun.first for n in context.nodes.of("balloon")):
         return True
+    led = context.before(noun.first, 2) in (("for", "a"), ("for", "the"), ("as", "a"))
+    if noun.kind == "drop" and led and any(noun.first - 6 <= n.first < noun.first for n in context.nodes.of("balloon")):
+        return True
     of = context.fold(noun.last) in ("of", "de", "with", "con")
     return of and any(noun.last < n.first <= noun.last + 4 for n in context.nodes.of("balloon"))
 

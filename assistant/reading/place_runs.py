@@ -22,6 +22,7 @@ LONGEST_NAME = 12  # words
 LONGEST_LOWER_NAME = 5
 ADDRESS, VENUE, NAME, CODE, POSTCODE = "address", "venue", "name", "code", "postcode"
 _LOWER_STREET = {"st", "street", "ave", "avenue", "rd", "road", "blvd", "dr", "ln", "lane", "hwy", "pkwy"}
+_NAMING = {"first", "second", "third", "all", "open"}  # "First Light Church", "All Saints Hall"
 _JOINERS = {"at", "@", "on", "in", "of", "en", "near", "off"}
 
 
@@ -230,6 +231,8 @@ def _is_called_so(context: Context, first: int, at: int, venue: Node) -> bool:
     ):
         return venue.first == first  # two kinds make a name: "Riverside Hall"
     capital = all(is_capital(context, index) for index in range(venue.first, venue.last))
+    if is_capital(context, venue.first) and is_number(context, venue.last) and venue.first == first:
+        return True  # "Pier 7"
     goes_on = is_capital(context, venue.last + 1) or is_number(context, venue.last + 1)
     follows = context.fold(venue.last) in (",", "at", "on") and goes_on
     if follows and is_capital(context, venue.first) and is_number(context, venue.last + 1) and venue.first == first:
@@ -245,7 +248,7 @@ def _goes_on(context: Context, first: int, at: int, *, led: bool) -> bool:
     if postcode_at(context, at) is not None:
         return False
     if is_capital(context, at):
-        if led and context.nodes.is_a("stop_word", at) and is_capital(context, at + 1):
+        if context.nodes.is_a("stop_word", at) and is_capital(context, at + 1) and (led or context.fold(at) in _NAMING):
             return True
         return not stops(context, at) or (venue_at(context, at + 1) is not None and is_capital(context, at + 1))
     fold = context.fold(at)

@@ -5,6 +5,7 @@ settings that contradict each other are unclear, and asked.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from assistant.reading import place
 from assistant.reading.context import Context
@@ -40,7 +41,13 @@ def find(context: Context) -> list[Finding]:
         said += [node for node in implied if node.value == COVERED]  # outdoors, under a roof
     if said:
         return [_settled(context, said, "stated")]
-    return [_settled(context, implied, "inferred")] if implied else []
+    return [_weighed(context, implied)] if implied else []
+
+
+def _weighed(context: Context, implied: Sequence[Node]) -> Finding:
+    """A part of a venue, such as its parking lot, tells more than the venue named in a later text."""
+    part = any(_is_part(context, node) for node in implied)
+    return replace(_settled(context, implied, "inferred"), extra={"weight": 2 if part else 1})
 
 
 def _settled(context: Context, nodes: Sequence[Node], status: str) -> Finding:

@@ -7,7 +7,7 @@ Whose size it is, the piece's or the table's, is decided in pieces.py.
 from dataclasses import dataclass
 from fractions import Fraction
 
-from assistant.reading.grammar import Rules, kind, maybe
+from assistant.reading.grammar import Rules, kind, maybe, word
 from assistant.reading.node import Node
 
 RULES = Rules()
@@ -82,6 +82,14 @@ def feet_and_inches(feet: Node, amount: Node, unit: Node) -> object:
 def length_to_length(low: Node, high: Node) -> object:
     near = low.value.low < high.value.high <= 3 * low.value.low and high.first > low.last
     return Side("", low.value.low, high.value.high, high.value.unit) if near else None
+
+
+@RULES.rule("length maybe number", "length", kind("length"), word("maybe", "or", "possibly", "to", "-"), kind("number"))
+def length_maybe_number(low: Node, high: Node) -> object:
+    """Read "8 foot maybe 9" and "10 ft or 12"."""
+    side = _side(high, low.value.unit)
+    near = side is not None and low.value.low < side.high <= 2 * low.value.low
+    return Side("", low.value.low, side.high, side.unit) if side is not None and near else None
 
 
 @RULES.rule("length and direction", "sized", kind("length"), maybe("in"), kind("dimension"))
