@@ -18,6 +18,11 @@ def _on_dial(clock: str) -> tuple[int, int]:
     return hour % 12, minute
 
 
+def _lighter(new: Finding, old: Finding) -> bool:
+    """Tell whether an inference has less behind it than the one before (a venue's kind against its named part)."""
+    return bool((new.extra or {}).get("weight", 1) < (old.extra or {}).get("weight", 1))
+
+
 class ValueKeeper:
     """The last value said; what was only inferred never replaces what was stated."""
 
@@ -37,6 +42,8 @@ class ValueKeeper:
             return
         sure_before = self._last is not None and self._last.status == SURE
         weaker = sure_before and finding.status != SURE and not self.clock and not corrects
+        if self._last is not None and finding.status == self._last.status and _lighter(finding, self._last):
+            return
         if weaker and not (finding.status == "unclear" and finding.value is None and not self.plain):
             return
         self._last, self._from = finding, places(finding, message)
