@@ -1,87 +1,24 @@
 """The tables. Every row belongs to a studio; times are UTC; JSON columns hold the public shapes of facts and quotes."""
 
-from datetime import UTC, date, datetime
-from typing import Any, ClassVar
+from datetime import datetime
+from typing import Any
 
-from sqlalchemy import (
-    JSON,
-    Boolean,
-    Date,
-    DateTime,
-    Dialect,
-    ForeignKey,
-    Index,
-    Integer,
-    LargeBinary,
-    MetaData,
-    String,
-    Text,
-    TypeDecorator,
-    UniqueConstraint,
-    text,
-)
-from sqlalchemy.dialects.postgresql import JSONB
-from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column, relationship
+from sqlalchemy import ForeignKey, Index, String, Text, UniqueConstraint, text
+from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-Json = JSON().with_variant(JSONB(), "postgresql")
-
-
-class UtcTime(TypeDecorator[datetime]):
-    """A point in time: aware datetimes in, UTC datetimes out, on every database."""
-
-    impl = DateTime(timezone=True)
-    cache_ok = True
-
-    def process_bind_param(self, value: datetime | None, _dialect: Dialect) -> datetime | None:
-        """Refuse a time without zone, since it would be stored as another instant."""
-        if value is None:
-            return None
-        if value.tzinfo is None:
-            raise ValueError(f"the time {value} has no zone: give an aware datetime")
-        return value.astimezone(UTC)
-
-    def process_result_value(self, value: datetime | None, _dialect: Dialect) -> datetime | None:
-        """Give the zone back that SQLite does not keep."""
-        if value is None:
-            return None
-        return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
-
-
-class Base(DeclarativeBase):
-    """Base of all tables, with the column types used everywhere."""
-
-    # Every constraint has a name, since a migration can only change what it can name.
-    metadata = MetaData(
-        naming_convention={
-            "ix": "ix_%(column_0_label)s",
-            "uq": "uq_%(table_name)s_%(column_0_N_name)s",
-            "fk": "fk_%(table_name)s_%(column_0_name)s",
-            "pk": "pk_%(table_name)s",
-        }
-    )
-    type_annotation_map: ClassVar[dict[Any, Any]] = {
-        datetime: UtcTime,
-        dict[str, Any]: Json,
-        list[Any]: Json,
-        bytes: LargeBinary,
-        bool: Boolean,
-        date: Date,
-    }
-
-
-def _key() -> Mapped[int]:
-    return mapped_column(Integer, primary_key=True)
-
-
-def _studio() -> Mapped[int]:
-    return mapped_column(ForeignKey("studio.id"), index=True)
+from assistant.store.base import Base as Base
+from assistant.store.base import Json, key, studio_key
+from assistant.store.base import UtcTime as UtcTime
+from assistant.store.models_calendar import Booking as Booking
+from assistant.store.models_calendar import CalendarFeed as CalendarFeed
+from assistant.store.models_calendar import CalendarSource as CalendarSource
 
 
 class Studio(Base):
     """A studio: the owner of every other row."""
 
     __tablename__ = "studio"
-    id: Mapped[int] = _key()
+    id: Mapped[int] = key()
     name: Mapped[str] = mapped_column(String(200))
     created_at: Mapped[datetime]
 
@@ -91,8 +28,8 @@ class Designer(Base):
 
     __tablename__ = "designer"
     __table_args__ = (UniqueConstraint("studio_id", "email"),)
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     email: Mapped[str] = mapped_column(String(254))
     name: Mapped[str] = mapped_column(String(200))
     password_hash: Mapped[str] = mapped_column(String(300))
@@ -104,8 +41,8 @@ class SetupLink(Base):
     """A one-use link by which the first designer sets a password; only the token's hash is kept."""
 
     __tablename__ = "setup_link"
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     token_hash: Mapped[str] = mapped_column(String(64), unique=True)
     expires_at: Mapped[datetime]
     used_at: Mapped[datetime | None]
@@ -115,7 +52,7 @@ class DeskSession(Base):
     """A login; only the hash of the cookie's token is kept, so a copy of the store opens nothing."""
 
     __tablename__ = "desk_session"
-    id: Mapped[int] = _key()
+    id: Mapped[int] = key()
     designer_id: Mapped[int] = mapped_column(ForeignKey("designer.id"), index=True)
     token_hash: Mapped[str] = mapped_column(String(64), unique=True)
     csrf_secret: Mapped[str] = mapped_column(String(64))
@@ -137,8 +74,8 @@ class Client(Base):
     """A person who wrote to the studio. ``stopped_at`` is set when they opted out: then nothing more is sent."""
 
     __tablename__ = "client"
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     name: Mapped[str | None] = mapped_column(String(200))
     language: Mapped[str | None] = mapped_column(String(10))
     stopped_at: Mapped[datetime | None]
@@ -151,8 +88,8 @@ class Address(Base):
 
     __tablename__ = "address"
     __table_args__ = (UniqueConstraint("studio_id", "channel", "value"),)
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     client_id: Mapped[int] = mapped_column(ForeignKey("client.id"), index=True)
     channel: Mapped[str] = mapped_column(String(10))
     value: Mapped[str] = mapped_column(String(254))
@@ -169,8 +106,8 @@ class Inquiry(Base):
 
     __tablename__ = "inquiry"
     __table_args__ = (Index("ix_inquiry_state", "studio_id", "state", "updated_at"),)
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     client_id: Mapped[int] = mapped_column(ForeignKey("client.id"), index=True)
     channel: Mapped[str] = mapped_column(String(10))
     state: Mapped[str] = mapped_column(String(12), default="open")
@@ -204,8 +141,8 @@ class Message(Base):
 
     __tablename__ = "message"
     __table_args__ = (UniqueConstraint("studio_id", "channel", "direction", "provider_id"),)
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     inquiry_id: Mapped[int | None] = mapped_column(ForeignKey("inquiry.id"), index=True)
     direction: Mapped[str] = mapped_column(String(3))
     channel: Mapped[str] = mapped_column(String(10))
@@ -240,7 +177,7 @@ class Correction(Base):
     """Facts that the designer set by hand, valid from the message they followed."""
 
     __tablename__ = "correction"
-    id: Mapped[int] = _key()
+    id: Mapped[int] = key()
     inquiry_id: Mapped[int] = mapped_column(ForeignKey("inquiry.id"), index=True)
     after_message_id: Mapped[int] = mapped_column(ForeignKey("message.id"))
     facts: Mapped[dict[str, Any]] = mapped_column(Json)
@@ -266,8 +203,8 @@ class Draft(Base):
             postgresql_where=text("state IN ('waiting', 'kept')"),
         ),
     )
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     inquiry_id: Mapped[int] = mapped_column(ForeignKey("inquiry.id"), index=True)
     version: Mapped[int]
     state: Mapped[str] = mapped_column(String(10), default="waiting")
@@ -307,8 +244,8 @@ class Outgoing(Base):
             postgresql_where=text("state IN ('waiting', 'claimed', 'unsure')"),
         ),
     )
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     inquiry_id: Mapped[int | None] = mapped_column(ForeignKey("inquiry.id"), index=True)
     client_id: Mapped[int] = mapped_column(ForeignKey("client.id"), index=True)
     draft_id: Mapped[int | None] = mapped_column(ForeignKey("draft.id"), unique=True)
@@ -337,35 +274,13 @@ class Outgoing(Base):
     inquiry: Mapped[Inquiry | None] = relationship()
 
 
-class Booking(Base):
-    """A claim on the calendar: ``kind`` job, hold (ends at ``expires_at``) or block (the studio's own)."""
-
-    __tablename__ = "booking"
-    __table_args__ = (Index("ix_booking_day", "studio_id", "day"),)
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
-    inquiry_id: Mapped[int | None] = mapped_column(ForeignKey("inquiry.id"), index=True)
-    kind: Mapped[str] = mapped_column(String(6))
-    title: Mapped[str] = mapped_column(String(200))
-    day: Mapped[date]
-    start_at: Mapped[datetime]
-    end_at: Mapped[datetime]
-    zone: Mapped[str] = mapped_column(String(60))
-    crew_minutes: Mapped[int | None]
-    build_minutes: Mapped[int | None]
-    zip: Mapped[str | None] = mapped_column(String(10))
-    expires_at: Mapped[datetime | None]
-    ended_at: Mapped[datetime | None]
-    created_at: Mapped[datetime]
-
-
 class Task(Base):
     """Something only the designer can do, with the reason and when it is due; ``done_at`` ends it."""
 
     __tablename__ = "task"
     __table_args__ = (Index("ix_task_open", "studio_id", "done_at"),)
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     inquiry_id: Mapped[int | None] = mapped_column(ForeignKey("inquiry.id"), index=True)
     kind: Mapped[str] = mapped_column(String(20))
     reason: Mapped[str] = mapped_column(String(500))
@@ -380,8 +295,8 @@ class AuditLine(Base):
     """Who did what when: logins, refusals, approvals, sends, price and fact changes. No message bodies."""
 
     __tablename__ = "audit_line"
-    id: Mapped[int] = _key()
-    studio_id: Mapped[int] = _studio()
+    id: Mapped[int] = key()
+    studio_id: Mapped[int] = studio_key()
     at: Mapped[datetime]
     who: Mapped[str] = mapped_column(String(100))
     what: Mapped[str] = mapped_column(String(40))
