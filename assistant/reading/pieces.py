@@ -107,7 +107,7 @@ def _counted_later(context: Context, found: list[Finding]) -> list[Finding]:
         return found
     for number in context.nodes.longest("number"):
         asked = context.nodes.ending("wanted", number.first)
-        closed = context.fold(number.last) in ("for", "", ".", ",", "please", "pls", "of", "!", "?", "\n")
+        closed = context.fold(number.last) in ("for", "", ".", ",", "please", "pls", "of", "de", "at", "!", "?", "\n")
         if asked and closed and number.value.denominator == 1 and 1 <= number.value <= MOST_ASKED:
             value = {**open_ones[0].value, "count": int(number.value)}
             return [replace(open_ones[0], value=value, spans=(*open_ones[0].spans, number.span))]

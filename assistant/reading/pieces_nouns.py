@@ -50,6 +50,8 @@ def nouns(context: Context) -> list[Noun]:
     for node in _candidates(context):
         if any(index in taken for index in range(node.first, node.last)) or any(node.meets(f.node) for f in figured):
             continue
+        if context.fold(node.first - 1) in ("per", "each", "every", "cada", "por"):
+            continue  # "5 balloons per bouquet" asks for no further bouquet
         noun = _noun(context, node)
         if node.kind == "piece" or _is_wanted_bare(context, noun):
             found.append(noun)

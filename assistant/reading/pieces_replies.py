@@ -13,14 +13,13 @@ LARGEST_BARE = 60
 
 def bare_replies(context: Context, nouns: Sequence[Noun], loose: Sequence[Finding]) -> list[Finding]:
     """Return the count or the bare size that a short reply gives; merging finds the piece it speaks of."""
-    if nouns or loose or len(context.tokens) > LONGEST_REPLY:
-        return []
     numbers = [n for n in context.nodes.longest("number", "range") if not _belongs_elsewhere(context, n)]
-    if len(numbers) != 1:
+    of_them = [n for n in numbers if n.kind == "number" and _counts_things(context, n)]
+    if of_them:
+        return [Finding("count", {"count": int(of_them[0].value)}, spans=(of_them[0].span,), rule="a count of them")]
+    if nouns or loose or len(context.tokens) > LONGEST_REPLY or len(numbers) != 1:
         return []
     node = numbers[0]
-    if node.kind == "number" and _counts_things(context, node):
-        return [Finding("count", {"count": int(node.value)}, spans=(node.span,), rule="a count in a short reply")]
     if _is_made(context, node):
         low, high = node.value if node.kind == "range" else (node.value, node.value)
         value = {"bare_ft": [float(low), float(high)]}

@@ -83,7 +83,7 @@ def _starts(context: Context) -> Iterator[Named]:
     yield from _after_words(context)
     for at in range(len(context.tokens)):
         run = run_at(context, at, led=False) if _may_start(context, at) else None
-        if run is None:
+        if run is None or context.before(at, 2) == ("this", "is"):  # who writes, not where
             continue
         if run.sorts & {ADDRESS, VENUE, POSTCODE} or _is_title(context, run) or _is_lone_zip(context, run):
             yield Named(run, _weight(run), "an address or a venue's name")

@@ -53,6 +53,13 @@ def run_at(context: Context, at: int, *, led: bool) -> Run | None:
         parts.append(step)
 
 
+def _after_an_aside(context: Context, last: int) -> tuple[int, str] | None:
+    """Go on over "(the upstairs room)" to an address right behind it."""
+    closing = next((at for at in range(last + 1, last + 7) if context.fold(at) == ")"), None)
+    street = address(context, closing + 1) if closing is not None and closing + 1 < len(context.tokens) else None
+    return (street, ADDRESS) if street is not None else None
+
+
 def _bare_street(context: Context, at: int) -> int | None:
     """Return the end of "44 Poplar" after a venue and a comma: a house number and one or two capitals, nothing more."""
     last = at + 1
@@ -73,7 +80,7 @@ def _joined(context: Context, last: int) -> tuple[int, str] | None:
     mark = context.fold(last)
     if mark == "(":
         inner = _segment(context, last + 1, led=False, town=True)
-        return (inner[0] + 1, inner[1]) if inner and context.fold(inner[0]) == ")" else None
+        return (inner[0] + 1, inner[1]) if inner and context.fold(inner[0]) == ")" else _after_an_aside(context, last)
     if mark == "," and (bare := _bare_street(context, last + 1)) is not None:
         return bare, ADDRESS
     if mark in (",", "-", "@", "|", "/") or (mark == "\n" and address(context, last + 1)):
@@ -193,6 +200,9 @@ def _street_first(context: Context, at: int) -> int | None:
 def _with_unit(context: Context, last: int) -> int:
     """Take "Suite 200", "apt 4", "# 12" or a highway's number along."""
     at = last + 1 if context.fold(last) in (",", ".") and context.nodes.is_a("unit_of_address", last + 1) else last
+    numbered_road = context.fold(last - 1) in ("road", "rd", "route", "highway", "hwy") and is_number(context, last)
+    if numbered_road and len(context.fold(last)) <= 3 and context.fold(last + 1) in ("", ",", ".", "\n", "\n\n", ")"):
+        return last + 1
     unit = context.nodes.beginning("unit_of_address", at)
     if unit and (is_number(context, unit[0].last) or len(context.fold(unit[0].last)) == 1):
         return unit[0].last + 1

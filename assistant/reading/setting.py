@@ -177,7 +177,7 @@ def _is_alone(context: Context, node: Node) -> bool:
     busy = any(
         context.nodes.is_a(kind, index)
         for index in range(first, last)
-        for kind in ("piece", "owner", "occasion", "colour")
+        for kind in ("piece", "owner", "occasion", "colour", "self_intro")
         if not node.first <= index < node.last
     )
     ends = all(
