@@ -47,9 +47,11 @@ def _settle(found: list[Node], context: Context) -> list[Node]:
         return (-node.length, node.typo, isinstance(node.value, Month), 0 if usual else 1, node.first)
 
     kept: list[Node] = []
+    taken: set[int] = set()
     for node in sorted(found, key=weight):
-        if not any(node.meets(other) for other in kept):
+        if taken.isdisjoint(range(node.first, node.last)):
             kept.append(node)
+            taken.update(range(node.first, node.last))
     return sorted(kept, key=lambda node: node.first)
 
 

@@ -94,25 +94,66 @@ def _variants(parts: Sequence[Part]) -> Iterator[tuple[Part, ...]]:
 
 @dataclass(frozen=True, slots=True)
 class _Waiting:
-    """A rule that waits for a kind at one place of its pattern, with the parts on both sides of it."""
+    """A rule that waits for a kind at one place of its pattern, with the part before it; ``order``: as written."""
 
+    order: int
     rule: Rule
     place: int
     before: Part | None
-    after: Part | None
+
+
+class _Waitings:
+    """The rules that wait for one kind, indexed by what must follow it: nothing, a word, or a node of a kind."""
+
+    def __init__(self) -> None:
+        self.at_end: list[_Waiting] = []
+        self.before_word: defaultdict[str, list[_Waiting]] = defaultdict(list)
+        self.before_kind: defaultdict[str, list[_Waiting]] = defaultdict(list)
+
+    def add(self, waiting: _Waiting, after: Part | None) -> None:
+        """Enter a rule under everything that may follow."""
+        if after is None:
+            self.at_end.append(waiting)
+            return
+        index, names = (self.before_word, after.folds) if isinstance(after, Word) else (self.before_kind, after.names)
+        for name in names:
+            index[name].append(waiting)
+
+    def fitting(self, node: Node, tokens: Sequence[Token], nodes: Nodes) -> list[_Waiting]:
+        """Return the rules whose neighbours stand beside ``node``, in the order written; most fall away here."""
+        found = list(self.at_end)
+        if node.last < len(tokens):
+            found += self.before_word.get(tokens[node.last].fold, ())
+            if self.before_kind:
+                for name in nodes.kinds_beginning(node.last):
+                    found += self.before_kind.get(name, ())
+        fitting = {one.order: one for one in found if _may_follow(one.before, node, tokens, nodes)}
+        return [fitting[order] for order in sorted(fitting)] if len(fitting) > 1 else list(fitting.values())
+
+
+def _may_follow(before: Part | None, node: Node, tokens: Sequence[Token], nodes: Nodes) -> bool:
+    """Tell whether the part before a node stands there."""
+    if before is None:
+        return True
+    if isinstance(before, Word):
+        return node.first > 0 and tokens[node.first - 1].fold in before.folds
+    kinds = nodes.kinds_ending(node.first)
+    return any(name in kinds for name in before.names)
 
 
 class Grammar:
     """Rules of several subjects, indexed by the kinds they wait for."""
 
     def __init__(self, rules: Iterable[Rule]) -> None:
-        self._waiting: defaultdict[str, list[_Waiting]] = defaultdict(list)
+        self._waiting: defaultdict[str, _Waitings] = defaultdict(_Waitings)
+        order = 0
         for rule in rules:
             for place, part in enumerate(rule.parts):
                 for name in part.names if isinstance(part, Kind) else ():
                     before = rule.parts[place - 1] if place else None
                     after = rule.parts[place + 1] if place + 1 < len(rule.parts) else None
-                    self._waiting[name].append(_Waiting(rule, place, before, after))
+                    self._waiting[name].add(_Waiting(order, rule, place, before), after)
+                    order += 1
 
     def parse(self, tokens: Sequence[Token], atoms: Iterable[Node]) -> Nodes:
         """Return the atoms and everything that the rules build on them.
@@ -129,9 +170,8 @@ class Grammar:
     def _next(self, tokens: Sequence[Token], nodes: Nodes, fresh: Iterable[Node], room: int) -> list[Node]:
         made: list[Node] = []
         for node in fresh:
-            for waiting in self._waiting.get(node.kind, ()):
-                if not _may_fit(waiting, node, tokens, nodes):
-                    continue
+            waitings = self._waiting.get(node.kind)
+            for waiting in waitings.fitting(node, tokens, nodes) if waitings else ():
                 for match in _matches(waiting.rule, waiting.place, node, tokens, nodes):
                     result = _make(waiting.rule, match, tokens)
                     if result is not None:
@@ -139,22 +179,6 @@ class Grammar:
             if len(made) >= room:
                 break
         return made
-
-
-def _may_fit(waiting: _Waiting, node: Node, tokens: Sequence[Token], nodes: Nodes) -> bool:
-    """Look at the two neighbours alone: most rules fall away here."""
-    after, before = waiting.after, waiting.before
-    if after is not None:
-        if isinstance(after, Word):
-            if node.last >= len(tokens) or tokens[node.last].fold not in after.folds:
-                return False
-        elif not any(nodes.is_a(name, node.last) for name in after.names):
-            return False
-    if before is not None:
-        if isinstance(before, Word):
-            return node.first > 0 and tokens[node.first - 1].fold in before.folds
-        return any(nodes.ends_a(name, node.first) for name in before.names)
-    return True
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 WORD, NUMBER, MARK, NEWLINE = "word", "number", "mark", "newline"
 MAX_CHARACTERS = 20_000
+MOST_TOKENS = 5_000  # more than 20,000 characters of prose hold
 SYMBOL = "*"
 _APOSTROPHE = re.compile("['’ʼ`´]")
 _DRAWN_OUT = re.compile(r"(.)\1{2,}")
@@ -43,7 +44,7 @@ class Token:
 
 
 def tokenize(text: str) -> tuple[Token, ...]:
-    """Return the tokens of the first MAX_CHARACTERS characters; a run of symbols is one token."""
+    """Return the tokens of the first MAX_CHARACTERS characters, at most MOST_TOKENS; a run of symbols is one token."""
     found: list[Token] = []
     for match in _PATTERN.finditer(text, 0, min(len(text), MAX_CHARACTERS)):
         kind = match.lastgroup or MARK
@@ -52,6 +53,8 @@ def tokenize(text: str) -> tuple[Token, ...]:
         if fold == SYMBOL and found and found[-1].fold == SYMBOL:
             continue
         found.append(Token(piece, fold, match.start(), match.end(), kind))
+        if len(found) == MOST_TOKENS:
+            break
     return tuple(found)
 
 

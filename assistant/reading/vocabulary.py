@@ -33,7 +33,8 @@ class Vocabulary:
     """All word files of all languages together."""
 
     def __init__(self, files: Mapping[str, WordFile]) -> None:
-        self._by_first: defaultdict[str, list[Entry]] = defaultdict(list)
+        self._single: defaultdict[str, list[Entry]] = defaultdict(list)
+        self._longer: defaultdict[tuple[str, str], list[Entry]] = defaultdict(list)  # by their first two folds
         self._words: set[str] = set()
         self._mended_kinds: set[str] = set()
         for name, kinds in files.items():
@@ -55,16 +56,16 @@ class Vocabulary:
             what = f"{kind}.{value}: {phrase!r} is {len(folds)} words and marks long"
             raise ValueError(f"{name}: {what}: use 1 to {LONGEST_PHRASE}")
         entry = Entry(folds, kind, value)
-        if entry not in self._by_first[folds[0]]:
-            self._by_first[folds[0]].append(entry)
+        known = self._single[folds[0]] if len(folds) == 1 else self._longer[folds[0], folds[1]]
+        if entry not in known:
+            known.append(entry)
         self._words.update(folds)
 
     def _index_mendable(self) -> dict[tuple[str, int], list[Entry]]:
         index: defaultdict[tuple[str, int], list[Entry]] = defaultdict(list)
-        for entries in self._by_first.values():
-            for entry in entries:
-                word = entry.folds[0]
-                if entry.kind in self._mended_kinds and len(entry.folds) == 1 and len(word) >= SHORTEST_MENDED:
+        for word, entries in self._single.items():
+            for entry in entries if len(word) >= SHORTEST_MENDED else ():
+                if entry.kind in self._mended_kinds:
                     index[word[0], len(word)].append(entry)
         return dict(index)
 
@@ -74,25 +75,35 @@ class Vocabulary:
 
     def atoms(self, tokens: Sequence[Token]) -> list[Node]:
         """Return every atom of every token, exact words first, mended ones where no exact word is."""
+        folds = tuple(token.fold for token in tokens)
         found: list[Node] = []
         unknown: list[int] = []
         for index, token in enumerate(tokens):
-            entries = self._by_first.get(token.fold)
-            if entries:
-                found.extend(self._exact(entries, tokens, index))
-            elif token.kind == WORD and len(token.fold) >= SHORTEST_MENDED and token.fold not in self._words:
+            entries = self._entries(folds, index)
+            for entry in entries:
+                last = index + len(entry.folds)
+                end = tokens[last - 1].end
+                found.append(Node(entry.kind, entry.value, token.start, end, index, last, "word"))
+            if not entries and self._is_unknown(token):
                 unknown.append(index)
         for index in unknown[:MOST_MENDED]:
             found.extend(self._mended(tokens[index], index))
         return found
 
-    @staticmethod
-    def _exact(entries: Iterable[Entry], tokens: Sequence[Token], index: int) -> Iterable[Node]:
-        for entry in entries:
-            last = index + len(entry.folds)
-            if last <= len(tokens) and all(tokens[index + n].fold == fold for n, fold in enumerate(entry.folds)):
-                start, end = tokens[index].start, tokens[last - 1].end
-                yield Node(entry.kind, entry.value, start, end, index, last, "word")
+    def _is_unknown(self, token: Token) -> bool:
+        """Tell whether a token is a word, long enough to be mended, that stands in no list."""
+        return token.kind == WORD and len(token.fold) >= SHORTEST_MENDED and token.fold not in self._words
+
+    def _entries(self, folds: tuple[str, ...], index: int) -> list[Entry]:
+        """Return the entries whose folds stand at ``index``."""
+        first = folds[index]
+        single = self._single.get(first, [])
+        if index + 1 == len(folds):
+            return single
+        longer = self._longer.get((first, folds[index + 1]))
+        if not longer:
+            return single
+        return single + [entry for entry in longer if folds[index : index + len(entry.folds)] == entry.folds]
 
     def _mended(self, token: Token, index: int) -> Iterable[Node]:
         word = token.fold
