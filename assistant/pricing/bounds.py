@@ -71,11 +71,6 @@ def corners(base: Scenario, facts: Sequence[Open], end: str) -> Iterator[Scenari
         yield base._replace(**merged)
 
 
-def known(base: Scenario, fact: Open) -> Scenario:
-    """Return ``base`` with ``fact`` at its likeliest value."""
-    return base._replace(**fact.likely)
-
-
 def _pieces(job: Job) -> Iterator[Open]:
     ends = ("low", "likely", "high")
     sizes = [

@@ -15,7 +15,7 @@ def cautions(priced: Priced, book: PriceBook) -> list[str]:
 
 def _names(priced: Priced, book: PriceBook) -> list[str]:
     job, rules = priced.job, book.prices
-    names = [name for piece in job.pieces for name in piece.piece.cautions]
+    names = [name for reading in (job, *priced.others) for piece in reading.pieces for name in piece.piece.cautions]
     if {"outdoor", "covered"} & set(job.setting.options):
         names.append("wind")
     heights = [height for height in priced.high.at.heights if height is not None]
@@ -43,8 +43,24 @@ def notes(priced: Priced, book: PriceBook, shown: tuple[int, int, int]) -> list[
             f"The budget of {priced.job.budget.high} is below the floor of {priced.floor:.2f}: offer less length, "
             "density or finish and say what changes."
         )
+    found += _time_and_size(priced, book)
     line = _sanity(priced, book)
     return [*found, line] if line else found
+
+
+def _time_and_size(priced: Priced, book: PriceBook) -> list[str]:
+    """Compare the hours of installing with the window, and what is picked up with what goes into a car."""
+    job, at, found = priced.job, priced.likely.at, []
+    installing = priced.likely.costing.hours["install"] * 60 / (priced.likely.costing.helpers + 1)
+    if job.window_minutes is not None and installing > job.window_minutes:
+        found.append(
+            f"Installing takes about {installing:.0f} min, the window is {job.window_minutes:.0f} min: bring more "
+            "people, build more beforehand, make it smaller or ask for earlier access."
+        )
+    longest = book.prices.pick_up.longest_ft
+    if job.pick_up and any(p.runs and feet > longest for p, feet in zip(job.pieces, at.units, strict=True)):
+        found.append(f"Picked up and longer than {longest} ft: ask what car comes, or build it in sections.")
+    return found
 
 
 def _is_wide(shown: tuple[int, int, int], book: PriceBook) -> bool:

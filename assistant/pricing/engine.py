@@ -1,32 +1,35 @@
 """The price of a job: the cheapest, the likeliest and the dearest case, and what each open fact is worth."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from assistant.pricing.book import PriceBook
-from assistant.pricing.bounds import Open, corners, known, likely_scenario, open_facts
+from assistant.pricing.bounds import Open, corners, likely_scenario, open_facts
 from assistant.pricing.costing import Costing, cost
 from assistant.pricing.entries import DELIVERY, PLANNING, STRIKE
 from assistant.pricing.job import Job, Scenario
-from assistant.pricing.money import floor_price, price_share, selling_price
+from assistant.pricing.money import floor_price, selling_price
+from assistant.pricing.shapes import SHAPE, readings_of_shapes, shapes_assumed
 from assistant.pricing.sheet import read_job
 from assistant.pricing.sums import Layout, Sums, add_up, lay_out
+from assistant.pricing.terms import least_order
 
-ONE = Decimal(1)
+ZERO, ONE = Decimal(0), Decimal(1)
 PEAK, RUSH = "peak", "rush"
 
 
 @dataclass(frozen=True)
 class Case:
-    """One scenario priced: its sums, the price before date surcharges, those, and the price asked."""
+    """One scenario priced: its sums, the discount, the price before date surcharges, those, and the price asked."""
 
     layout: Layout = field(repr=False)
     at: Scenario
     sums: Sums
+    discount: Decimal
     base: Decimal
     peak: Decimal
     rush: Decimal
@@ -43,11 +46,14 @@ class Case:
         return cost(self.layout.job, self.at, self.layout.book)
 
     def lines(self) -> dict[str, Decimal]:
-        """Return the price by line, before rounding and minimum; the lines add up to base, peak and rush."""
+        """Return the price by line, before rounding and minimum; the lines add up to base, peak and rush.
+
+        A discount lowers every line by the same share.
+        """
         shares, sums = self.layout.book.prices.shares, self.sums
         costs = {f"piece {i}": piece for i, piece in enumerate(sums.pieces)}
         costs |= {PLANNING: sums.planning + shares.card_fee_fixed, DELIVERY: sums.delivery, STRIKE: sums.strike}
-        left = price_share(shares)
+        left = (sums.direct + shares.card_fee_fixed) / self.base
         return {line: amount / left for line, amount in costs.items()} | {PEAK: self.peak, RUSH: self.rush}
 
 
@@ -62,9 +68,13 @@ class Narrowing:
 
 @dataclass(frozen=True)
 class Priced:
-    """A job's three cases, the same likely job with the studio's own figures at their ends, and the narrowing."""
+    """A job's three cases, the same likely job with the studio's own figures at their ends, and the narrowing.
+
+    ``others`` are the further readings of the job where a shape is not said; the range covers them.
+    """
 
     job: Job
+    others: tuple[Job, ...]
     low: Case
     likely: Case
     high: Case
@@ -76,51 +86,82 @@ class Priced:
 
 def price_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Priced:
     """Price a fact sheet; see assistant.pricing.price."""
-    job = read_job(facts, book, today)
-    layout, base, facts_open = lay_out(job, book), likely_scenario(job), open_facts(job, book)
-    spread = _own_uncertainty(job, book)
-    under, over = base._replace(own=ONE - spread), base._replace(own=ONE + spread)
-    low, high = _cheapest(layout, under, facts_open), _dearest(layout, over, facts_open)
-    likely = price_case(layout, base)
+    jobs = [read_job(reading, book, today) for reading in readings_of_shapes(facts, book)]
+    jobs[0] = replace(jobs[0], assumed=(*shapes_assumed(facts, book), *jobs[0].assumed)) if len(jobs) > 1 else jobs[0]
+    views = [_view(job, book) for job in jobs]
+    low, high = _cheapest(views), _dearest(views)
+    view = views[0]
+    likely = price_case(view.layout, view.base)
     return Priced(
-        job=job,
+        job=view.layout.job,
+        others=tuple(other.layout.job for other in views[1:]),
         low=low,
         likely=likely,
         high=high,
-        quick=price_case(layout, under),
-        slow=price_case(layout, over),
+        quick=price_case(view.layout, view.under),
+        slow=price_case(view.layout, view.over),
         floor=floor_price(likely.sums.direct, book.prices.shares),
-        narrowing=_narrowing(layout, under, over, facts_open, high.price - low.price),
+        narrowing=_narrowing(views, high.price - low.price),
     )
+
+
+class View(NamedTuple):
+    """One reading of a job: its figures, its likely scenario, the same under and over the estimate, what is open."""
+
+    layout: Layout
+    base: Scenario
+    under: Scenario
+    over: Scenario
+    open: tuple[Open, ...]
+
+    def knowing(self, name: str) -> "View":
+        """Return the view with one open fact at its likeliest value."""
+        values = next((fact.likely for fact in self.open if fact.fact == name), None)
+        if values is None:
+            return self
+        rest = tuple(fact for fact in self.open if fact.fact != name)
+        return self._replace(under=self.under._replace(**values), over=self.over._replace(**values), open=rest)
+
+
+def _view(job: Job, book: PriceBook) -> View:
+    base, spread = likely_scenario(job), _own_uncertainty(job, book)
+    under, over = base._replace(own=ONE - spread), base._replace(own=ONE + spread)
+    return View(lay_out(job, book), base, under, over, tuple(open_facts(job, book)))
 
 
 def price_case(layout: Layout, at: Scenario) -> Case:
     """Price one scenario of a job."""
     prices, sums = layout.book.prices, add_up(layout, at)
-    base = selling_price(sums.direct, prices.shares)
+    base, discount = selling_price(sums.direct, prices.shares), ZERO
+    if layout.job.discount is not None:
+        room = base - floor_price(sums.direct, prices.shares)
+        discount = min(base * prices.discounts[layout.job.discount].share, room)
+        base -= discount
     peak, rush = at.date.of(base)
-    return Case(layout, at, sums, base, peak, rush, max(base + peak + rush, prices.minimum_order))
+    least = least_order(layout.job, prices)
+    return Case(layout, at, sums, discount, base, peak, rush, max(base + peak + rush, least))
 
 
-def _cheapest(layout: Layout, base: Scenario, facts: Sequence[Open]) -> Case:
-    return min((price_case(layout, at) for at in corners(base, facts, "lows")), key=lambda case: case.price)
+def _cheapest(views: Sequence[View]) -> Case:
+    cases = (price_case(view.layout, at) for view in views for at in corners(view.under, view.open, "lows"))
+    return min(cases, key=lambda case: case.price)
 
 
-def _dearest(layout: Layout, base: Scenario, facts: Sequence[Open]) -> Case:
-    return max((price_case(layout, at) for at in corners(base, facts, "highs")), key=lambda case: case.price)
+def _dearest(views: Sequence[View]) -> Case:
+    cases = (price_case(view.layout, at) for view in views for at in corners(view.over, view.open, "highs"))
+    return max(cases, key=lambda case: case.price)
 
 
 def _own_uncertainty(job: Job, book: PriceBook) -> Decimal:
     return book.prices.own_uncertainty(min(book.taught(piece.kind).jobs for piece in job.pieces))
 
 
-def _narrowing(
-    layout: Layout, under: Scenario, over: Scenario, facts: Sequence[Open], now: Decimal
-) -> tuple[Narrowing, ...]:
+def _narrowing(views: Sequence[View], now: Decimal) -> tuple[Narrowing, ...]:
     """Return each open fact with the range's width now and with that fact at its likeliest value, best first."""
     rows = []
-    for fact in facts:
-        rest = [other for other in facts if other is not fact]
-        low, high = _cheapest(layout, known(under, fact), rest), _dearest(layout, known(over, fact), rest)
-        rows.append(Narrowing(fact.fact, now, high.price - low.price))
+    for name in dict.fromkeys(fact.fact for view in views for fact in view.open):
+        knowing = [view.knowing(name) for view in views]
+        rows.append(Narrowing(name, now, _dearest(knowing).price - _cheapest(knowing).price))
+    if len(views) > 1:
+        rows.append(Narrowing(SHAPE, now, _dearest(views[:1]).price - _cheapest(views[:1]).price))
     return tuple(sorted(rows, key=lambda row: row.width_if_known))

@@ -45,9 +45,10 @@ def recipe_rule(piece: JobPiece, *path: str | int) -> Rule:
 
 
 def labour(line: str, what: str, hours: Decimal, book: PriceBook, rules: tuple[Rule, ...], *facts: str) -> Entry:
-    """Return the owner's hours as a cost."""
+    """Return the owner's hours as a cost; hours on the road and of a take-down are not labour for the tax."""
     amount = hours * book.prices.wages.owner_per_hour
-    return Entry(line, what, amount, "labour", (*rules, WAGE), facts, True, hours, "h")
+    kind = STRIKE if line == STRIKE else DELIVERY if what == "drive" else "labour"
+    return Entry(line, what, amount, kind, (*rules, WAGE), facts, True, hours, "h")
 
 
 def trip(line: str, at: Scenario, book: PriceBook, *facts: str) -> Iterator[Entry]:

@@ -9,6 +9,7 @@ from typing import Any
 from assistant.pricing.unknowns import Between, exactly
 
 METRES_IN_A_FOOT = Decimal("0.3048")
+SMALLEST_LENGTH = Decimal("0.000001")  # so that 3.6576 m is 12 ft, not a hair over it
 
 
 class FactWrong(ValueError):
@@ -90,8 +91,8 @@ def length(row: Mapping[str, Any], name: str, measure: str, most: Decimal) -> Be
         most_metres = most * METRES_IN_A_FOOT
         remedy = f"give metres as a number, above 0 and at most {most_metres}, or [least, most]; feet go in {in_feet}"
         given_metres = between(metres, f"{name}.{in_metres}", most=most_metres, remedy=remedy, above_zero=True)
-        low, likely, high = given_metres.low, given_metres.likely, given_metres.high
-        return Between(*(end / METRES_IN_A_FOOT for end in (low, likely, high)))
+        ends = (given_metres.low, given_metres.likely, given_metres.high)
+        return Between(*((end / METRES_IN_A_FOOT).quantize(SMALLEST_LENGTH) for end in ends))
     if feet is None:
         return None
     remedy = f"give feet as a number, above 0 and at most {most}, or [least, most]; metres go in {in_metres}"

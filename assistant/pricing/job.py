@@ -1,5 +1,6 @@
 """One job as it is priced: pieces with their sizes, and each further fact with all the values it may have."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Generic, NamedTuple, TypeVar
@@ -7,10 +8,12 @@ from typing import Any, Generic, NamedTuple, TypeVar
 from assistant.pricing.dates import DatePrice
 from assistant.pricing.given import Given
 from assistant.pricing.measures import Size
+from assistant.pricing.number_types import Day
 from assistant.pricing.recipes import Piece, Work
 from assistant.pricing.unknowns import Between, Density, SettingWord
 
 T = TypeVar("T")
+Stock = Mapping[str, Mapping[str, int]]  # whole balloons in hand by nominal size (inches) and colour
 
 
 @dataclass(frozen=True)
@@ -75,11 +78,27 @@ class Job:
     client_only_colour: Choice[bool]
     crew: int | None
     date: Choice[DatePrice]
-    days_off: int | None
+    today: Day
+    event_day: Day | None
     late_strike: int | None
+    pick_up: bool
+    window_minutes: Decimal | None
+    long_carry: bool
+    discount: str | None
+    stock: Stock | None
     colours: tuple[str, ...]
     budget: Between | None
     assumed: tuple[Assumed, ...]
+
+    @property
+    def days_off(self) -> int | None:
+        """Return the days from asking to the event, None where its day is not known."""
+        return None if self.event_day is None else (self.event_day - self.today).days
+
+    @property
+    def site_visit(self) -> bool:
+        """Tell whether the room is looked at first, on a visit of its own."""
+        return not self.pick_up and any(piece.work.site_visit for piece in self.pieces)
 
 
 class Scenario(NamedTuple):

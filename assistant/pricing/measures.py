@@ -20,6 +20,7 @@ class Said:
     steps: Between | None = None
     landing: Between | None = None
     sag: Between | None = None
+    balloons: Between | None = None
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,6 @@
-"""Numbers a rule file may hold, with the range that is checked when it is loaded."""
+"""Numbers and days a rule file may hold, with the range that is checked when it is loaded."""
 
+from datetime import date
 from decimal import Decimal
 from typing import Annotated
 
@@ -11,3 +12,4 @@ NotNegative = Annotated[Decimal, Ge(0)]
 Positive = Annotated[Decimal, Gt(0)]
 Share = Annotated[Decimal, Ge(0), Lt(1)]
 Factor = Annotated[Decimal, Ge(1), Le(10)]
+Day = date

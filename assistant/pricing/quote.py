@@ -12,10 +12,11 @@ from assistant.pricing.cautions import cautions, notes
 from assistant.pricing.engine import PEAK, RUSH, Case, Priced
 from assistant.pricing.entries import DELIVERY, PLANNING, STRIKE
 from assistant.pricing.job import JobPiece
-from assistant.pricing.labour import TASKS
 from assistant.pricing.measures import short
 from assistant.pricing.money import cents, friendly, left_for_work
 from assistant.pricing.supplies import Pack, balloons, packs
+from assistant.pricing.taxes import Taxes, taxes
+from assistant.pricing.terms import Terms, least_order, terms_of
 
 LABELS = {
     PLANNING: "Design, shopping and preparation",
@@ -53,7 +54,8 @@ class Quote:
     @cached_property
     def shown(self) -> tuple[int, int, int]:
         """Return (low, likely, high) in cents, rounded as a client sees them."""
-        return friendly([case.price for case in self._cases], self.book.prices.rounding, self.book.prices.minimum_order)
+        least = least_order(self.priced.job, self.book.prices)
+        return friendly([case.price for case in self._cases], self.book.prices.rounding, least)
 
     @property
     def exact(self) -> tuple[int, int, int]:
@@ -68,8 +70,11 @@ class Quote:
 
     @property
     def hours(self) -> dict[str, float]:
-        """Return the designer's hours by task for the likely job; both trips are in ``drive``."""
-        return {task: _hours(self.priced.likely.costing.hours[task]) for task in TASKS}
+        """Return the designer's hours by task for the likely job; both trips are in ``drive``.
+
+        A visit to look at the room first is a task of its own, its drive included.
+        """
+        return {task: _hours(spent) for task, spent in self.priced.likely.costing.hours.items()}
 
     @property
     def crew(self) -> dict[str, float]:
@@ -89,8 +94,8 @@ class Quote:
 
     @cached_property
     def packs(self) -> tuple[Pack, ...]:
-        """Return the cheapest bags that hold those balloons."""
-        return packs(self.balloons, self.book)
+        """Return what the stock in hand gives of those balloons, and the cheapest bags for the rest."""
+        return packs(self.balloons, self.priced.job.stock, self.book)
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:
@@ -114,12 +119,19 @@ class Quote:
         return low, likely, high
 
     @property
+    def terms(self) -> Terms:
+        """Return deposit, balance, the days they are due and how long the quote stands, on the shown likely price."""
+        return terms_of(self.shown[1], self.priced.job, self.book.prices)
+
+    @property
     def deposit(self) -> int:
         """Return the deposit on the shown likely price, in cents."""
-        rules, days = self.book.prices.deposit, self.priced.job.days_off
-        soon = days is not None and days < rules.all_under_days
-        small = self.shown[1] < cents(rules.all_under_price)
-        return self.shown[1] if soon or small else cents(Decimal(self.shown[1]) / 100 * rules.share)
+        return self.terms.deposit
+
+    @cached_property
+    def tax(self) -> Taxes | None:
+        """Return sales tax on top of the shown prices by the studio's rates; None while all rates are off."""
+        return taxes([case.costing for case in self._cases], self.shown, self.book.prices.tax)
 
     @property
     def single_figure(self) -> bool:
@@ -148,25 +160,20 @@ class Quote:
             "for_designer": notes(self.priced, self.book, self.shown),
             "single_figure": self.single_figure,
             "deposit": self.deposit,
-            "tax": self.tax(),
+            **self.terms.to_json(),
+            "tax": None if self.tax is None else _three(self.tax.total),
+            "tax_lines": {} if self.tax is None else {kind: _three(row) for kind, row in self.tax.by_kind.items()},
             "price_book": self.book.version,
+            **self._sometimes(),
         }
 
-    def tax(self) -> dict[str, int] | None:
-        """Return sales tax on top of the shown prices by the studio's rates, half up; None while all rates are off."""
-        rates = self.book.prices.tax
-        by_kind = {"goods": rates.goods, "labour": rates.labour, "delivery": rates.delivery, "strike": rates.strike}
-        if not any(by_kind.values()):
-            return None
-        sums = []
-        for case, shown in zip(self._cases, self.shown, strict=True):
-            amounts = {kind: Decimal(0) for kind in by_kind}
-            for entry in case.costing.entries:
-                amounts[entry.kind] += entry.amount
-            parts = apportion(shown, [int(amount * 10_000) for amount in amounts.values()])
-            taxed = (Decimal(part) / 100 * (rate or 0) for part, rate in zip(parts, by_kind.values(), strict=True))
-            sums.append(cents(sum(taxed, Decimal(0))))
-        return _three(sums)
+    def _sometimes(self) -> dict[str, Any]:
+        """Return the keys that only some jobs have."""
+        job, found = self.priced.job, {}
+        if job.discount is not None:
+            off = (cents(case.discount) for case in self._cases)
+            found["discount"] = {"name": job.discount, **_three(off)}
+        return found
 
     @property
     def _cases(self) -> tuple[Case, Case, Case]:

@@ -6,9 +6,9 @@ from typing import Annotated
 
 from annotated_types import Ge, Le, MinLen
 
-from assistant.pricing.dates import DateRates, minutes_of_night
+from assistant.pricing.dates import DateRates, Weekday, minutes_of_night
 from assistant.pricing.goods import BalloonPrice, Finishes, FinishWords, Settings
-from assistant.pricing.number_types import STRICT, Factor, NotNegative, Positive, Share
+from assistant.pricing.number_types import STRICT, Day, Factor, NotNegative, Positive, Share
 from assistant.pricing.travel import Travel
 from assistant.pricing.unknowns import Unknowns
 
@@ -51,6 +51,7 @@ class Visit:
     load_hours: NotNegative
     shop_miles: NotNegative
     parking: NotNegative
+    site_visit_hours: NotNegative
 
 
 @dataclass(frozen=True)
@@ -65,6 +66,10 @@ class Crew:
     second_higher_than_ft: Positive
     second_from_big_pieces: Annotated[int, Ge(1)]
     big_from_ft: Positive
+    second_window_under_minutes: NotNegative
+    long_carry_minutes: NotNegative
+    lift_above_ft: Positive
+    lift_hire: NotNegative
     most: Annotated[int, Ge(1)]
 
 
@@ -111,12 +116,46 @@ class Sanity:
 
 @dataclass(frozen=True)
 class Deposit:
-    """What makes a booking, and when the whole sum is due at once."""
+    """What makes a booking, when it and the balance are due, and when the whole sum is due at once."""
 
     __pydantic_config__ = STRICT
     share: Annotated[Decimal, Ge(0), Le(1)]
+    due_days: Annotated[int, Ge(0)]
+    balance_days_before: Annotated[int, Ge(0)]
     all_under_days: Annotated[int, Ge(0)]
     all_under_price: NotNegative
+
+
+@dataclass(frozen=True)
+class Validity:
+    """How many days a quote stands, and how many a large one does."""
+
+    __pydantic_config__ = STRICT
+    days: Annotated[int, Ge(0)]
+    large_days: Annotated[int, Ge(0)]
+    large_from: NotNegative
+
+
+@dataclass(frozen=True)
+class Discount:
+    """A share off the price, taken out of the profit alone, for jobs asked until ``until``.
+
+    With ``weekdays`` it holds for events on these days only.
+    """
+
+    __pydantic_config__ = STRICT
+    share: Annotated[Decimal, Ge(0), Le(Decimal("0.5"))]
+    until: Day
+    weekdays: list[Weekday] | None = None
+
+
+@dataclass(frozen=True)
+class PickUp:
+    """What the client fetches at the studio: the smallest order, and the longest run that goes into a car."""
+
+    __pydantic_config__ = STRICT
+    minimum_order: NotNegative
+    longest_ft: Positive
 
 
 @dataclass(frozen=True)
@@ -134,6 +173,7 @@ class Tax:
 
     __pydantic_config__ = STRICT
     goods: Share | None
+    rental: Share | None
     labour: Share | None
     delivery: Share | None
     strike: Share | None
@@ -144,6 +184,7 @@ class Limits:
     """The largest sizes a fact may name; beyond them it is taken for a slip."""
 
     __pydantic_config__ = STRICT
+    balloons: Annotated[int, Ge(1)]
     length_ft: Positive
     width_ft: Positive
     height_ft: Positive
@@ -153,9 +194,11 @@ class Limits:
 
 @dataclass(frozen=True)
 class Prices:
-    """All of prices.yaml."""
+    """All of prices.yaml, with the day its figures hold from and where they come from."""
 
     __pydantic_config__ = STRICT
+    valid_from: Day
+    source: str
     currency: str
     wages: Wages
     shares: Shares
@@ -169,6 +212,9 @@ class Prices:
     strike_hours: NotNegative
     late_strike: list[LateStrike]
     minimum_order: NotNegative
+    pick_up: PickUp
+    discounts: dict[str, Discount]
+    validity: Validity
     dates: DateRates
     rounding: Rounding
     sanity: Sanity

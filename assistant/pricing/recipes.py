@@ -4,9 +4,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from annotated_types import Ge, MinLen
+from annotated_types import Ge, Le, MinLen
 
-from assistant.pricing.number_types import STRICT, Factor, NotNegative, Positive
+from assistant.pricing.number_types import STRICT, Day, Factor, NotNegative, Positive
 from assistant.pricing.unknowns import Between, Density, exactly
 
 Outline = Literal[
@@ -44,7 +44,9 @@ class Extra:
 class Work:
     """A way of building: by density its recipe, then install minutes and what each piece uses up.
 
-    ``counted`` work is priced balloon by balloon, without waste; spares still stand on the supply list.
+    ``counted`` work is priced balloon by balloon, without waste; spares still stand on the supply list. ``waste`` is
+    the work's own waste in any setting; ``take_down_minutes_per_unit`` what clearing up takes besides the usual;
+    ``height_included`` says that the install minutes are those of work at height already.
     """
 
     __pydantic_config__ = STRICT
@@ -62,10 +64,19 @@ class Work:
     indoors_only: bool = False
     counted: bool = False
     crew_at_least: Annotated[int, Ge(1)] = 1
+    waste: Annotated[Decimal, Ge(0), Le(1)] | None = None
+    take_down_minutes_per_unit: NotNegative = Decimal(0)
+    site_visit: bool = False
+    height_included: bool = False
 
     def __post_init__(self) -> None:
         if "standard" not in self.builds:
             raise ValueError("builds has no 'standard': add it, it is what is built when no density is named")
+
+    @property
+    def can_be_picked_up(self) -> bool:
+        """Tell whether a client can take it away and set it up alone."""
+        return self.crew_at_least == 1 and not self.indoors_only
 
     def build(self, density: Density) -> Build:
         """Return the recipe of a density; work that has one recipe only uses it for all."""
@@ -85,6 +96,7 @@ class Piece:
     named_sizes: dict[str, Positive] = field(default_factory=dict)
     unknown_count: Between | None = None
     big: bool = False
+    count_names_units: bool = False
 
 
 @dataclass(frozen=True)
@@ -163,13 +175,16 @@ class Outlines:
 
 @dataclass(frozen=True)
 class Pieces:
-    """All of pieces.yaml."""
+    """All of pieces.yaml, with the day its figures hold from and where they come from."""
 
     __pydantic_config__ = STRICT
+    valid_from: Day
+    source: str
     work: dict[str, Work]
     pieces: dict[str, Piece]
     designer_decides: dict[str, NeedsDesigner]
     variants: dict[str, dict[str, str]]
+    shape_not_said: dict[str, Annotated[list[str], MinLen(1)]]
     outlines: Outlines
 
     def __post_init__(self) -> None:
@@ -177,6 +192,10 @@ class Pieces:
             if piece.work not in self.work:
                 known = ", ".join(self.work)
                 raise ValueError(f"pieces.{kind}.work names '{piece.work}', not found: known are {known}")
+        for kind, open_shapes in self.shape_not_said.items():
+            for shape in open_shapes:
+                if shape not in self.variants.get(kind, {}):
+                    raise ValueError(f"shape_not_said.{kind} names '{shape}', no shape: name one of variants.{kind}")
         for kind, shapes in self.variants.items():
             for shape, target in shapes.items():
                 if target not in self.pieces:

@@ -10,8 +10,9 @@ from assistant.pricing.given import FactWrong, Given, given, number, word, yes_o
 from assistant.pricing.job import Assumed, Choice, Job, JobPiece, note_inferred
 from assistant.pricing.sheet_finish import colours_of, finish_shares_of
 from assistant.pricing.sheet_pieces import read_pieces
-from assistant.pricing.sheet_visit import crew_of, dates_of, late_strike_of, miles_of
-from assistant.pricing.unknowns import Between, Density, OneOf, SettingWord
+from assistant.pricing.sheet_terms import discount_of, stock_of
+from assistant.pricing.sheet_visit import crew_of, dates_of, late_strike_of, miles_of, pick_up_of, window_of
+from assistant.pricing.unknowns import Between, Density, OneOf, SettingWord, exactly
 
 DENSITIES: tuple[Density, ...] = ("light", "standard", "lush")
 SETTINGS: tuple[SettingWord, ...] = ("indoor", "covered", "outdoor")
@@ -28,13 +29,15 @@ def read_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Job:
     pieces = read_pieces(facts, book, assumed)
     colours = colours_of(given(facts, "colours"))
     mirror, doubled, finish_fact = finish_shares_of(facts, colours, book, assumed)
-    miles, miles_fact = miles_of(facts, book, assumed)
-    dates, days_off = dates_of(given(facts, "event_date"), book, today, assumed)
+    pick_up = pick_up_of(given(facts, "pick_up"), facts, pieces)
+    miles, miles_fact = (exactly(Decimal(0)), "miles") if pick_up else miles_of(facts, book, assumed)
+    dates, event_day = dates_of(given(facts, "event_date"), book, today, assumed)
     unknown = book.prices.unknown
-    setting = _setting(facts, book, assumed)
-    _refuse_outdoors(pieces, setting)
+    setting = _indoors(pieces, _setting(facts, book, assumed))
+    carry = given(facts, "long_carry")
     returns = any(piece.work.comes_back for piece in pieces)
     strike_rule = OneOf([True], True) if returns else unknown.strike
+    strike_rule, why = (OneOf([False], False), "picked up") if pick_up else (strike_rule, "base and pole come back")
     return Job(
         pieces=pieces,
         pieces_said=bool(given(facts, "pieces").value),
@@ -45,14 +48,20 @@ def read_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Job:
         finish_fact=finish_fact,
         miles=miles,
         miles_fact=miles_fact,
-        strike=_yes_no(facts, "strike", strike_rule, assumed, "base and pole come back" if returns else "not said"),
+        strike=_yes_no(facts, "strike", strike_rule, assumed, why if returns or pick_up else "not said"),
         stand=_yes_no(facts, "stand", unknown.stand, assumed),
         accents=_yes_no(facts, "accents", unknown.accents, assumed),
         client_only_colour=_yes_no(facts, "client_only_colour", unknown.client_only_colour, assumed),
         crew=crew_of(given(facts, "crew"), book),
         date=dates,
-        days_off=days_off,
+        today=today,
+        event_day=event_day,
         late_strike=late_strike_of(given(facts, "strike_time"), book),
+        pick_up=pick_up,
+        window_minutes=window_of(facts),
+        long_carry=yes_or_no(carry.value, "facts.long_carry") if carry.known else False,
+        discount=discount_of(given(facts, "discount"), book, today, event_day, assumed),
+        stock=stock_of(given(facts, "stock"), book),
         colours=colours,
         budget=_budget(given(facts, "budget")),
         assumed=tuple(assumed),
@@ -69,10 +78,15 @@ def _setting(facts: Mapping[str, Any], book: PriceBook, assumed: list[Assumed]) 
     return cast(Choice[SettingWord], _one_word(facts, "setting", SETTINGS, rule.options, rule.likely, assumed))
 
 
-def _refuse_outdoors(pieces: Sequence[JobPiece], setting: Choice[SettingWord]) -> None:
-    for piece in pieces:
-        if piece.work.indoors_only and setting.options == ("outdoor",):
-            raise DesignerDecides(f"{piece.piece.label} is built indoors only: needed is an indoor place")
+def _indoors(pieces: Sequence[JobPiece], setting: Choice[SettingWord]) -> Choice[SettingWord]:
+    """Leave outdoors out where a piece is built indoors only; where it was said, the designer decides."""
+    inside = next((piece for piece in pieces if piece.work.indoors_only), None)
+    if inside is None:
+        return setting
+    left = tuple(word for word in setting.options if word != "outdoor")
+    if not left:
+        raise DesignerDecides(f"{inside.piece.label} is built indoors only: needed is an indoor place")
+    return Choice(left, setting.likely if setting.likely in left else left[0])
 
 
 def _one_word(

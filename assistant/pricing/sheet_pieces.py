@@ -38,7 +38,7 @@ def _piece(row: Any, name: str, book: PriceBook, assumed: list[Assumed]) -> JobP
         raise FactWrong(f'{name}: no piece: write {{"kind": "garland", ...}}')
     try:
         kind, piece = book.piece(row["kind"], text(row.get("shape"), f"{name}.shape"))
-        said = _said(row, name, book)
+        said = _said(row, name, piece, book)
         size = size_of(said, piece, book.pieces.outlines)
     except FactWrong:
         raise
@@ -47,7 +47,7 @@ def _piece(row: Any, name: str, book: PriceBook, assumed: list[Assumed]) -> JobP
     except ValueError as problem:
         raise FactWrong(f"{name}: {problem}") from None
     assumed.extend(Assumed("size", _shown(size.units), f"{piece.label}: {why}") for why in size.why)
-    count = _count(row, name, piece, book, assumed)
+    count = exactly(ONE) if piece.count_names_units else _count(row, name, piece, book, assumed)
     return JobPiece(kind, piece, book.work(piece), size, count, _mount(row, name, book) or size.mount)
 
 
@@ -56,8 +56,8 @@ def _mount(row: Mapping[str, Any], name: str, book: PriceBook) -> str | None:
     return None if mount is None else word(mount, f"{name}.mount", book.prices.crew.mounts)
 
 
-def _said(row: Mapping[str, Any], name: str, book: PriceBook) -> Said:
-    limits = book.prices.limits
+def _said(row: Mapping[str, Any], name: str, piece: Piece, book: PriceBook) -> Said:
+    limits, count = book.prices.limits, "count" if piece.count_names_units and "balloons" not in row else "balloons"
     return Said(
         length=length(row, name, "length", limits.length_ft),
         width=length(row, name, "width", limits.width_ft),
@@ -68,6 +68,7 @@ def _said(row: Mapping[str, Any], name: str, book: PriceBook) -> Said:
         way=text(row.get("way"), f"{name}.way"),
         steps=_optional(row, name, "steps", MOST_STEPS, "give how many steps, a number above 0"),
         landing=length(row, name, "landing", limits.width_ft),
+        balloons=_optional(row, name, count, Decimal(limits.balloons), "give how many balloons"),
         sag=length(row, name, "sag", limits.height_ft),
     )
 

@@ -1,16 +1,18 @@
 """Reads where, when and by how many a fact sheet has the job done."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from assistant.pricing.book import PriceBook
+from assistant.pricing.book import DesignerDecides, PriceBook
 from assistant.pricing.dates import DatePrice, date_price, minutes_of_night
-from assistant.pricing.given import FactWrong, Given, between, days_of, given, number, text
-from assistant.pricing.job import Assumed, Choice, note_inferred
+from assistant.pricing.given import FactWrong, Given, between, days_of, given, number, text, yes_or_no
+from assistant.pricing.job import Assumed, Choice, JobPiece, note_inferred
 from assistant.pricing.unknowns import Between, exactly
+
+BEFORE_GUESTS = 60
 
 
 def miles_of(facts: Mapping[str, Any], book: PriceBook, assumed: list[Assumed]) -> tuple[Between, str]:
@@ -39,8 +41,10 @@ def miles_of(facts: Mapping[str, Any], book: PriceBook, assumed: list[Assumed]) 
     return usual, "miles"
 
 
-def dates_of(fact: Given, book: PriceBook, today: date, assumed: list[Assumed]) -> tuple[Choice[DatePrice], int | None]:
-    """Return what the event's day adds for each day it may be, and the days until it when there is one."""
+def dates_of(
+    fact: Given, book: PriceBook, today: date, assumed: list[Assumed]
+) -> tuple[Choice[DatePrice], date | None]:
+    """Return what the event's day adds for each day it may be, and the day itself when there is one."""
     days = [day for day in days_of(fact, "facts.event_date") if day >= today]
     if not days:
         why = "no day yet" if not fact.known else "the day is past"
@@ -51,7 +55,7 @@ def dates_of(fact: Given, book: PriceBook, today: date, assumed: list[Assumed]) 
     if len(days) > 1:
         assumed.append(Assumed("event_date", None, f"{len(days)} days are possible: all are within the range"))
     note_inferred("event_date", fact, assumed)
-    return Choice(tuple(counted), likely), (days[0] - today).days if len(days) == 1 else None
+    return Choice(tuple(counted), likely), days[0] if len(days) == 1 else None
 
 
 def crew_of(fact: Given, book: PriceBook) -> int | None:
@@ -77,3 +81,47 @@ def late_strike_of(fact: Given, book: PriceBook) -> int | None:
         raise FactWrong(f"facts.strike_time: {problem}") from None
     rows = [i for i, row in enumerate(book.prices.late_strike) if when >= minutes_of_night(row.after)]
     return max(rows, key=lambda i: book.prices.late_strike[i].adds, default=None)
+
+
+def pick_up_of(fact: Given, facts: Mapping[str, Any], pieces: Sequence[JobPiece]) -> bool:
+    """Tell whether the client fetches the pieces and sets them up alone.
+
+    Raises DesignerDecides for a piece that takes two people or hangs, FactWrong where a take-down is asked as well.
+    """
+    if not fact.known or not yes_or_no(fact.value, "facts.pick_up"):
+        return False
+    if given(facts, "strike").value is True:
+        raise FactWrong("facts.pick_up: picked up and taken down by us do not go together: leave one of them out")
+    for piece in pieces:
+        if not piece.work.can_be_picked_up:
+            raise DesignerDecides(
+                f"{piece.piece.label} is not for picking up: needed is a delivery, or a smaller piece"
+            )
+    return True
+
+
+def window_of(facts: Mapping[str, Any]) -> Decimal | None:
+    """Return the minutes there are to install: as given, or from access to half an hour before the start.
+
+    Of the time between access and start, 15 min go for unloading, 15 for tidying and 30 stay free before the guests
+    (common practice, no source).
+    """
+    fact = given(facts, "window_minutes")
+    if fact.known:
+        remedy = "give the minutes from access to ready, 0 to 1440"
+        return number(fact.value, "facts.window_minutes", most=Decimal(1440), remedy=remedy)
+    access, start = (_minutes(given(facts, name), f"facts.{name}") for name in ("access_time", "event_time"))
+    if access is None or start is None:
+        return None
+    if access > start:
+        raise FactWrong("facts.access_time is after facts.event_time: give the time from which we may get in")
+    return max(Decimal(0), Decimal(start - access - BEFORE_GUESTS))
+
+
+def _minutes(fact: Given, name: str) -> int | None:
+    if not fact.known:
+        return None
+    try:
+        return minutes_of_night(text(fact.value, name) or "")
+    except ValueError as problem:
+        raise FactWrong(f"{name}: {problem}") from None

@@ -29,7 +29,9 @@ def _named(said: Said, piece: Piece) -> Size:
         known = ", ".join(piece.named_sizes) or "none"
         raise ValueError(f"size '{said.size}' is not known for {piece.label}: known are {known}; or give feet")
     feet = piece.named_sizes[said.size]
-    return Size(exactly(feet), said.height, (f"'{said.size}' is taken as {feet} ft",))
+    height = said.height or (piece.unknown_size.get("height_ft") if piece.outline == "each" else None)
+    unit = "balloons" if piece.outline == "each" else "ft"
+    return Size(exactly(feet), height, (f"'{said.size}' is taken as {feet} {unit}",))
 
 
 def _run(said: Said, piece: Piece, outlines: Outlines) -> Size:
@@ -115,7 +117,8 @@ def _cover(said: Said, piece: Piece, outlines: Outlines) -> Size:
 
 def _each(said: Said, piece: Piece, _: Outlines) -> Size:
     usual = piece.unknown_size.get("units", exactly(Decimal(1)))
-    return Size(usual, said.height, (f"not said how large: {_of(usual)}",) if usual.open else ())
+    units, height = said.balloons or usual, said.height or piece.unknown_size.get("height_ft")
+    return Size(units, height, (f"not said how large: {_of(usual)}",) if units.open and not said.balloons else ())
 
 
 def _height(said: Said, piece: Piece, _: Outlines) -> Size:

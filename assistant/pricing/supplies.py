@@ -8,10 +8,11 @@ from typing import Any
 from assistant.pricing.apportionment import apportion
 from assistant.pricing.book import PriceBook
 from assistant.pricing.colours import colour_shares, finish_of
-from assistant.pricing.goods import Setting
-from assistant.pricing.job import Job, Scenario
+from assistant.pricing.job import Job, Scenario, Stock
+from assistant.pricing.labour import setting_of
 from assistant.pricing.money import ONE, cents
 from assistant.pricing.packs import Bag, Purchase, cheapest_bags
+from assistant.pricing.recipes import Work
 
 OPEN_COLOUR = "colour open"
 Balloons = Mapping[str, Mapping[str, int]]
@@ -19,19 +20,28 @@ Balloons = Mapping[str, Mapping[str, int]]
 
 @dataclass(frozen=True)
 class Pack:
-    """What to buy of one size in one colour."""
+    """What one size in one colour needs: taken from the stock in hand, the rest bought, and what is left over."""
 
     size: str
     colour: str
     needed: int
     purchase: Purchase
+    from_stock: int = 0
+    in_stock: int = 0
 
     def to_json(self) -> dict[str, Any]:
-        """Return the contract's shape; money in cents."""
+        """Return the contract's shape; money in cents. ``left`` counts the bags bought, ``stock_left`` the shelf."""
         bags = [{"count": bag.count, "number": number} for bag, number in self.purchase.bags]
-        cost = cents(self.purchase.cost)
-        return {"size": f"{self.size} in", "colour": self.colour, "needed": self.needed, "bags": bags,
-                "cost": cost, "left": self.purchase.left}  # fmt: skip
+        return {
+            "size": f"{self.size} in",
+            "colour": self.colour,
+            "needed": self.needed,
+            "from_stock": self.from_stock,
+            "bags": bags,
+            "cost": cents(self.purchase.cost),
+            "left": self.purchase.left,
+            "stock_left": self.in_stock - self.from_stock,
+        }
 
 
 def balloons(job: Job, at: Scenario, book: PriceBook) -> dict[str, dict[str, int]]:
@@ -46,33 +56,38 @@ def balloons(job: Job, at: Scenario, book: PriceBook) -> dict[str, dict[str, int
     return {size: by_colour for size, by_colour in result.items() if by_colour}
 
 
-def packs(wanted: Balloons, book: PriceBook) -> tuple[Pack, ...]:
-    """Return the least-cost bags for each size and colour."""
+def packs(wanted: Balloons, stock: Stock | None, book: PriceBook) -> tuple[Pack, ...]:
+    """Return for each size and colour what the stock in hand gives and the least-cost bags for the rest."""
     return tuple(
-        Pack(size, colour, needed, cheapest_bags(needed, _bags(size, colour, book)))
+        _pack(size, colour, needed, (stock or {}).get(size, {}).get(colour, 0), book)
         for size, by_colour in wanted.items()
         for colour, needed in by_colour.items()
     )
 
 
+def _pack(size: str, colour: str, needed: int, in_stock: int, book: PriceBook) -> Pack:
+    taken = min(needed, in_stock)
+    return Pack(size, colour, needed, cheapest_bags(needed - taken, _bags(size, colour, book)), taken, in_stock)
+
+
 def _expected(job: Job, at: Scenario, book: PriceBook) -> dict[str, Decimal]:
-    each = _balloons_for_one(at, book)
     totals: dict[str, Decimal] = {}
     for piece, units, count in zip(job.pieces, at.units, at.counts, strict=True):
         build = piece.work.build(at.density)
+        each = _balloons_for_one(piece.work, at, book)
         times = units * count / build.for_units * book.taught(piece.kind).balloons * each
         for size, n in build.balloons.items():
             totals[size] = totals.get(size, Decimal(0)) + n * times
     return totals
 
 
-def _balloons_for_one(at: Scenario, book: PriceBook) -> Decimal:
+def _balloons_for_one(work: Work, at: Scenario, book: PriceBook) -> Decimal:
     """Return how many balloons one place in the recipe takes, waste and doubling included."""
-    setting: Setting = getattr(book.prices.settings, at.setting)
-    mirror = max(setting.waste, book.prices.finishes.mirror.supply_waste)
-    doubled = max(setting.waste, book.prices.finishes.doubled.supply_waste)
+    waste = setting_of(at, book).waste if work.waste is None else work.waste
+    mirror = max(waste, book.prices.finishes.mirror.supply_waste)
+    doubled = max(waste, book.prices.finishes.doubled.supply_waste)
     plain = ONE - at.mirror - at.doubled
-    return plain * (ONE + setting.waste) + at.mirror * (ONE + mirror) + 2 * at.doubled * (ONE + doubled)
+    return plain * (ONE + waste) + at.mirror * (ONE + mirror) + 2 * at.doubled * (ONE + doubled)
 
 
 def _bags(size: str, colour: str, book: PriceBook) -> tuple[Bag, ...]:

@@ -52,7 +52,7 @@ def test_a_bad_line_gets_its_error_and_the_others_their_answer(run):
         '{"id": "c", "today": "2027-03-01"}',
         '{"id": "d", "facts": {}}',
         '{"id": "n", "today": "2027-03-01", "facts": {"miles": NaN}}',
-        request("e", garland(pieces=[{"kind": "drop"}])),
+        request("e", garland(pieces=[{"kind": "sculpture"}])),
         request("f", garland()),
     ]
     status, answers, _ = run(lines)
@@ -62,7 +62,7 @@ def test_a_bad_line_gets_its_error_and_the_others_their_answer(run):
     assert "facts.pieces[0].length_ft: 900 is more than 200" in answers[0]["error"]
     assert "write like" in answers[3]["error"] or "write it like" in answers[3]["error"]
     assert "facts.miles: nan is no number" in answers[4]["error"]
-    assert "balloon drop" in answers[5]["error"]
+    assert "a sculpture" in answers[5]["error"]
 
 
 def test_pricing_starts_without_the_web_the_store_and_the_carrier():

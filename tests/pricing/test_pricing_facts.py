@@ -1,5 +1,7 @@
 """Facts as they come: given plainly, with a status, as ranges, unclear, absent or wrong."""
 
+from dataclasses import replace
+
 import pytest
 
 from assistant.pricing import DesignerDecides, FactWrong
@@ -160,5 +162,6 @@ def test_a_fact_that_cannot_be_is_refused_with_its_name_and_a_remedy(facts, word
 
 @pytest.mark.parametrize("kind", sorted(book().pieces.designer_decides))
 def test_a_piece_without_a_recipe_is_the_designers_to_price(kind):
+    rules = replace(book(), pieces=replace(book().pieces, shape_not_said={}))
     with pytest.raises(DesignerDecides, match=r"facts\.pieces\[0\]: .* the designer prices it: needed are"):
-        priced(garland(pieces=[{"kind": kind}]))
+        priced(garland(pieces=[{"kind": kind}]), rules)

@@ -312,12 +312,3 @@ def test_a_wide_range_asks_for_one_more_answer_while_there_is_one():
 
     assert told(garland([6, 30]))
     assert not told(garland(60))
-
-
-def test_tax_is_off_until_the_studio_sets_a_rate():
-    assert priced(garland()).tax() is None
-    rates = replace(book().prices.tax, goods=Decimal("0.0625"))
-    rules = replace(book(), prices=replace(book().prices, tax=rates))
-    quote = priced(garland(), rules)
-    goods = Decimal("99.19") / Decimal("363.94") * quote.shown[1]
-    assert quote.tax()["likely"] == pytest.approx(float(goods) * 0.0625, abs=1)

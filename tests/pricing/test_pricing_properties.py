@@ -21,12 +21,15 @@ def ends(low, high, places=1):
     return st.tuples(number, number).map(sorted)
 
 
+KINDS = ["garland", "arch", "hoop", "column", "wall", "bouquet", "centerpiece", "marquee", "ceiling", "drop"]
 measures = st.fixed_dictionaries(
     {}, optional={"length_ft": ends("2", "60"), "width_ft": ends("2", "20"), "height_ft": ends("3", "12")}
 )
 one_piece = st.builds(
     lambda kind, size, count: {"kind": kind, **size, **count},
-    st.sampled_from(["garland", "arch", "hoop", "column", "wall", "bouquet", "centerpiece", "marquee"]),
+    st.sampled_from(
+        ["garland", "arch", "hoop", "column", "wall", "bouquet", "centerpiece", "marquee", "ceiling", "drop"]
+    ),
     measures,
     st.fixed_dictionaries({}, optional={"count": st.integers(1, 4)}),
 )
@@ -38,8 +41,12 @@ sheets = st.fixed_dictionaries(
         "finish": st.fixed_dictionaries({"mirror": st.just(0.2), "doubled": share.map(lambda s: s * 0.8)}),
         "miles": ends("0", "120"),
         "strike": st.booleans(),
-        "setting": st.sampled_from(["indoor", "covered", "outdoor"]),
+        "setting": st.sampled_from(["indoor", "covered"]),
         "crew": st.integers(1, 4),
+        "discount": st.sampled_from(["repeat", "planner"]),
+        "long_carry": st.booleans(),
+        "window_minutes": st.integers(30, 200),
+        "stock": st.sampled_from([{}, {"11": {"white": 9, "navy": 100}}]),
         "strike_time": st.sampled_from(["20:00", "21:30", "23:30"]),
         "stand": st.booleans(),
         "event_date": st.one_of(days, st.lists(days, min_size=2, max_size=5).map(lambda d: {"options": d})),
@@ -112,23 +119,39 @@ def test_figures_are_in_order_and_lines_add_up_exactly(facts):
     assert quote.floor <= quote.exact[1]
 
 
+def comes_back(piece):
+    return piece["kind"] in ("column", "wall", "drop") or piece.get("shape") == "hung"
+
+
 def completions(facts):
     """Every way the open facts can turn out, on a small grid within what the rules price."""
+    for shaped in shapes(facts):
+        yield from completions_of(shaped)
+
+
+def shapes(facts):
+    """The facts with all ceilings hung, and with all of them loose."""
+    for shape in ("hung", "loose"):
+        pieces = [{**piece, "shape": shape} if piece["kind"] == "ceiling" else piece for piece in facts["pieces"]]
+        yield {**facts, "pieces": pieces}
+
+
+def completions_of(facts):
     unknown = book().prices.unknown
     choices = {}
+    indoors = any(piece["kind"] in ("ceiling", "drop") for piece in facts["pieces"])
     if "setting" not in facts:
-        choices["setting"] = unknown.setting.options
+        choices["setting"] = ["indoor", "covered"] if indoors else unknown.setting.options
     if "strike" not in facts:
-        choices["strike"] = [True] if any(p["kind"] in ("column", "wall") for p in facts["pieces"]) else [False, True]
+        choices["strike"] = [True] if any(comes_back(p) for p in facts["pieces"]) else [False, True]
     span = facts.get("miles") or [float(unknown.place_not_said.low), float(unknown.place_not_said.high)]
     choices["miles"] = [span[0], sum(span) / 2, span[1]]
     if "finish" not in facts and not facts.get("colours"):
         most = float(unknown.finish.doubled.high)
-        choices["finish"] = [{}, {"doubled": most / 3}, {"doubled": most}]
+        choices["finish"] = [{}, {"doubled": most}]
     if isinstance(facts.get("event_date"), dict):
-        choices["event_date"] = facts["event_date"]["options"]
-    sized = [_filled(facts, which) for which in (0, 0.5, 1)]
-    choices["pieces"] = sized
+        choices["event_date"] = facts["event_date"]["options"][:2]
+    choices["pieces"] = [_filled(facts, part) for part in (0, 0.5, 1)]
     for values in product(*choices.values()):
         yield {**facts, **dict(zip(choices, values, strict=True))}
 
