@@ -30,6 +30,7 @@ def add_to(blueprint: Blueprint) -> None:
         (f"{one}/write", "write", write),
         (f"{one}/close", "close", close),
         ("/desk/task/<int(max=2147483647):task_id>/done", "done_task", done_task),
+        (f"{one}/held/<int(max=2147483647):outgoing_id>", "settle", settle),
     ):
         blueprint.add_url_rule(path, name, view, methods=["POST"])
 
@@ -114,6 +115,19 @@ def done_task(task_id: int) -> AnyResponse:
             abort(404)
     the_desk().flow.done_task(task_id, designer_id=visitor().designer_id)
     return redirect(own_path(request.form.get("back")) + "?said=task_done", 303)
+
+
+def settle(inquiry_id: int, outgoing_id: int) -> AnyResponse:
+    """Take her word on a message of unsure delivery: it arrived, or it is to be sent again."""
+    _own_inquiry(inquiry_id)
+    arrived = {"arrived": True, "again": False}.get(request.form.get("what", ""))
+    if arrived is None:
+        abort(400)
+    try:
+        the_desk().flow.settle(inquiry_id, outgoing_id, arrived=arrived, designer_id=visitor().designer_id)
+    except DecisionRefused as problem:
+        return show(inquiry_id, Typed(own_problem=str(problem)), 409)
+    return redirect(url_for("desk.inquiry", inquiry_id=inquiry_id, said="settled"), 303)
 
 
 def one_line(text: str | None) -> str | None:

@@ -35,6 +35,15 @@ def spans_of(fact: Any) -> list[Span]:
     return list(dict.fromkeys(_walk(fact)))
 
 
+def with_sources(facts: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the facts with the client's words put to the bare ones (colours, budget, name), for marking only."""
+    marked = dict(facts)
+    for name, places in sources.items():
+        if name in facts and not spans_of(facts[name]):
+            marked[name] = {"status": "stated", "value": value_of(facts[name]), "from": places}
+    return marked
+
+
 def _walk(fact: Any) -> Iterator[Span]:
     if isinstance(fact, Mapping):
         yield from (span for given in fact.get("from") or [] if (span := _span(given)))

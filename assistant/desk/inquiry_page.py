@@ -10,14 +10,13 @@ from sqlalchemy.orm import Session
 from assistant.desk.context import the_desk
 from assistant.desk.fact_fields import Limits, budget_of, pieces_of
 from assistant.desk.fact_form import FactForm, form_for
-from assistant.desk.facts import in_order, options_of, spans_of, status_of
-from assistant.desk.found_words import with_found_words
+from assistant.desk.facts import in_order, options_of, spans_of, status_of, with_sources
 from assistant.desk.guard import visitor
 from assistant.desk.marks import numbers
 from assistant.desk.pages import page
 from assistant.desk.picture import RangePicture, draw
 from assistant.desk.summary import Summary, summarise
-from assistant.desk.talk import Turn, client_texts, how_many_to_show, turns
+from assistant.desk.talk import Turn, how_many_to_show, turns
 from assistant.store import queries_desk as ask
 from assistant.store.models import Booking, Draft, Inquiry, Task
 
@@ -103,7 +102,7 @@ def _kinds() -> dict[str, str]:
 def _view(session: Session, studio_id: int, inquiry_id: int) -> InquiryView:
     found = ask.whole_inquiry(session, studio_id, inquiry_id) or abort(404)
     facts = found.facts
-    marked = with_found_words(facts, client_texts(found))
+    marked = with_sources(facts, found.sources)
     talk = turns(found, ask.outgoing_of(session, inquiry_id), marked)
     draft = next((draft for draft in found.drafts if draft.state in ask.OPEN_DRAFTS), None)
     return InquiryView(

@@ -23,6 +23,7 @@ class Turn:
     error: str = ""
     by_itself: bool = False
     note: str = ""
+    held: int | None = None  # the outgoing message whose arrival only a person can tell
 
 
 def client_texts(inquiry: Inquiry) -> list[str]:
@@ -76,4 +77,5 @@ def _of_send(send: Outgoing) -> Turn:
         delivery=send.delivery or "",
         error=send.error or "",
         by_itself=not send.needs_yes and send.approved_by is None,
+        held=send.id if send.state == "unsure" and send.held_at else None,
     )

@@ -13,10 +13,11 @@ from assistant.doors.inbound import Inbound
 from assistant.flow import decide
 from assistant.flow.act import carry_on
 from assistant.flow.addresses import Addresses
+from assistant.flow.errors import DecisionRefused
 from assistant.flow.rooms import Rooms
 from assistant.flow.threads import client_of, inquiry_of, known_client, known_message, start_inquiry, store_message
-from assistant.store import Store, StoreUnavailable
-from assistant.store.models import Correction, Inquiry, Message, Task
+from assistant.store import Store, StoreUnavailable, outbox
+from assistant.store.models import Correction, Inquiry, Message, Outgoing, Task
 
 log = logging.getLogger(__name__)
 Result = TypeVar("Result")
@@ -123,6 +124,24 @@ class Flow:
         self._in_one_go(
             lambda session: decide.close(session, inquiry_id, reason=reason, designer_id=designer_id, now=self.now())
         )
+
+    def settle(self, inquiry_id: int, outgoing_id: int, *, arrived: bool, designer_id: int) -> None:
+        """Take her word on a held message: it arrived, or it did not and is sent again. Raises DecisionRefused."""
+
+        def work(session: Session) -> None:
+            row = session.get(Outgoing, outgoing_id)
+            inquiry = session.get_one(Inquiry, inquiry_id, with_for_update=True)
+            if row is None or row.inquiry_id != inquiry_id:
+                raise DecisionRefused("this message does not belong to this inquiry: open the inquiry again")
+            try:
+                outbox.settle(session, outgoing_id, arrived=arrived, now=self.now())
+            except LookupError as gone:
+                raise DecisionRefused("someone has settled this message already: open the inquiry again") from gone
+            decide.finish_tasks(session, inquiry_id, self.now(), designer_id)
+            said = {"outgoing": outgoing_id, "arrived": arrived}
+            decide.note(session, inquiry, f"designer {designer_id}", "settled", self.now(), said)
+
+        self._in_one_go(work)
 
     def done_task(self, task_id: int, *, designer_id: int) -> None:
         """Mark a task as done; done twice changes nothing."""

@@ -110,6 +110,9 @@ class FakeFlow:
             inquiry = session.get_one(Inquiry, inquiry_id)
             inquiry.state, inquiry.closed_reason = "closed", reason
 
+    def settle(self, inquiry_id: int, outgoing_id: int, *, arrived: bool, designer_id: int) -> None:  # noqa: ARG002
+        self._ask("settle", inquiry_id, outgoing_id, arrived)
+
     def done_task(self, task_id: int, *, designer_id: int) -> None:
         self._ask("done_task", task_id)
         with self.store.write() as session:

@@ -8,7 +8,7 @@ from desk_cast import NOW, Person, add_inquiry
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.desk.facts import spans_of
+from assistant.desk.facts import spans_of, with_sources
 from assistant.desk.marks import cut, numbers
 from assistant.store import Store
 from assistant.store.models import Inquiry, Message
@@ -125,23 +125,14 @@ def test_a_mails_subject_counts_as_its_first_words_and_automatic_mail_is_not_cou
     assert [mark.a.get_text() for mark in soup.select("mark")] == ["Linden Hall"]  # type: ignore[union-attr]
 
 
-def test_colours_budget_and_name_are_found_where_they_stand_word_for_word() -> None:
-    from assistant.desk.found_words import with_found_words
-
-    texts = ["goldfish party, blsuh", "gold please, 1,400 at most. Dana"]
-    marked = with_found_words({"colours": ["gold", "blush"], "budget": [None, 1400], "name": "Dana"}, texts)
-    assert [[texts[m][start:end] for m, start, end in spans_of(marked[name])] for name in marked] == [
-        ["gold"],
+def test_bare_facts_are_marked_at_the_words_that_gave_them() -> None:
+    texts = ["gold party, blsuh", "1,400 at most. Dana"]
+    sources = {"colours": [[0, 0, 4], [0, 12, 17]], "budget": [[1, 0, 5]], "name": [[1, 15, 19]], "gone": [[0, 0, 1]]}
+    facts = {"colours": ["gold", "blush"], "budget": [None, 1400], "name": "Dana"}
+    marked = with_sources(facts, sources)
+    assert [[texts[m][start:end] for m, start, end in spans_of(marked[name])] for name in facts] == [
+        ["gold", "blsuh"],
         ["1,400"],
         ["Dana"],
     ]
-
-
-@settings(max_examples=100, deadline=None)
-@given(words=st.lists(st.text(max_size=12), max_size=4), text=st.text(max_size=60))
-def test_words_looked_for_are_words_and_no_patterns(words: list[str], text: str) -> None:
-    from assistant.desk.found_words import with_found_words
-
-    for message, start, end in spans_of(with_found_words({"colours": words}, [text]).get("colours")):
-        assert message == 0
-        assert text[start:end].casefold() in {word.strip().casefold() for word in words}
+    assert "gone" not in marked

@@ -39,6 +39,7 @@ BEHIND_THE_WALL = {
     "desk.write": "/desk/inquiry/{inquiry}/write",
     "desk.close": "/desk/inquiry/{inquiry}/close",
     "desk.done_task": "/desk/task/{task}/done",
+    "desk.settle": "/desk/inquiry/{inquiry}/held/1",
     "desk.add_date": "/desk/dates/add",
     "desk.remove_date": "/desk/dates/{booking}/remove",
 }

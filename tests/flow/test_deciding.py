@@ -4,9 +4,12 @@ import threading
 
 import pytest
 from flow_studio import COMPLETE, Studio
+from sqlalchemy import select
 
 from assistant.flow import AlreadyDecided, NothingToSend, TextChanged
 from assistant.flow.drafts import fingerprint
+from assistant.flow.errors import DecisionRefused
+from assistant.store.models import Outgoing
 
 
 def test_what_is_sent_is_what_she_saw_byte_for_byte(studio: Studio) -> None:
@@ -183,3 +186,17 @@ def test_a_nul_typed_at_the_desk_cannot_break_the_store(studio: Studio) -> None:
     assert draft is not None
     studio.say_yes(draft, "for\0 $480")
     assert "\0" not in studio.sent()[0].text
+
+
+def test_her_word_settles_a_message_of_unsure_delivery_once(studio: Studio) -> None:
+    inquiry = studio.text("need a garland on may 15")
+    with studio.store.write() as session:
+        row = session.scalars(select(Outgoing)).one()
+        row.state, row.held_at = "unsure", studio.time
+        held = row.id
+    studio.flow.settle(inquiry, held, arrived=True, designer_id=1)
+    assert [row.state for row in studio.sent()] == ["sent"]
+    with pytest.raises(DecisionRefused, match="settled this message already"):
+        studio.flow.settle(inquiry, held, arrived=False, designer_id=1)
+    with pytest.raises(DecisionRefused, match="does not belong"):
+        studio.flow.settle(inquiry, 999, arrived=True, designer_id=1)
