@@ -1,14 +1,15 @@
-"""Builds the price book from prices.yaml, pieces.yaml and cautions.yaml, and checks what no single file can know."""
+"""Builds the price book from its four rule files, and checks what no single file can know."""
 
 from collections.abc import Iterator
 
 from assistant.loading.places import road_miles_from
 from assistant.pricing.book import Cautions, PriceBook
+from assistant.pricing.gas_rules import GasRules
 from assistant.pricing.rates import Prices
 from assistant.pricing.recipes import Pieces
 from assistant.rulebook import Rulebook, RuleFilesWrong, RuleProblem
 
-PRICES, PIECES, CAUTIONS = FILES = ("prices.yaml", "pieces.yaml", "cautions.yaml")
+PRICES, PIECES, CAUTIONS, GAS = FILES = ("prices.yaml", "pieces.yaml", "cautions.yaml", "gas.yaml")
 
 
 def load_price_book(book: Rulebook) -> PriceBook:
@@ -16,13 +17,20 @@ def load_price_book(book: Rulebook) -> PriceBook:
     prices = book.load(PRICES, Prices)
     pieces = book.load(PIECES, Pieces)
     cautions = book.load(CAUTIONS, Cautions)
-    faults = [*_sizes(book, prices, pieces), *_cautions(book, pieces, cautions), *_unknown_piece(book, prices, pieces)]
+    gas = book.load(GAS, GasRules)
+    faults = [
+        *_sizes(book, prices, pieces),
+        *_cautions(book, pieces, cautions),
+        *_unknown_piece(book, prices, pieces),
+        *_fills(book, pieces, gas),
+    ]
     if faults:
         raise RuleFilesWrong(faults)
     return PriceBook(
         prices=prices,
         pieces=pieces,
         cautions=cautions,
+        gas=gas,
         version=book.version(*FILES),
         lines={name: book.source(name).lines for name in FILES},
         road_miles=road_miles_from(
@@ -48,6 +56,19 @@ def _cautions(book: Rulebook, pieces: Pieces, cautions: Cautions) -> Iterator[Ru
             if name not in cautions.cautions:
                 yield _fault(book, PIECES, ("pieces", kind, "cautions", i), f"the caution '{name}' is not known",
                              f"add it to {CAUTIONS} or name one of {', '.join(cautions.cautions)}")  # fmt: skip
+
+
+def _fills(book: Rulebook, pieces: Pieces, gas: GasRules) -> Iterator[RuleProblem]:
+    for name, work in pieces.work.items():
+        for density, build in work.builds.items():
+            path = ("work", name, "builds", density)
+            unknown = [fill for fill in build.floats if fill not in gas.fills]
+            if unknown:
+                yield _fault(book, PIECES, (*path, "floats", unknown[0]), f"'{unknown[0]}' is not on the chart",
+                             f"add it to fills of {GAS} or name one of {', '.join(gas.fills)}")  # fmt: skip
+            elif build.helium_cubic_ft != gas.cubic_ft(build):
+                yield _fault(book, PIECES, (*path, "helium_cubic_ft"), "the gas is not what floats takes by the chart",
+                             f"write {gas.cubic_ft(build)}, or mend floats or fills of {GAS}")  # fmt: skip
 
 
 def _unknown_piece(book: Rulebook, prices: Prices, pieces: Pieces) -> Iterator[RuleProblem]:

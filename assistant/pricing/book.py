@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from assistant.pricing.gas_rules import GasRules
 from assistant.pricing.rates import Prices
 from assistant.pricing.recipes import Piece, Pieces, Work
 
@@ -64,6 +65,7 @@ class PriceBook:
     prices: Prices
     pieces: Pieces
     cautions: Cautions
+    gas: GasRules
     version: str
     lines: Mapping[str, Mapping[RulePath, int]] = field(repr=False, default_factory=dict)
     road_miles: Callable[[str], Miles | None] = field(repr=False, default=nowhere)

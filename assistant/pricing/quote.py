@@ -11,6 +11,7 @@ from assistant.pricing.book import PriceBook
 from assistant.pricing.cautions import cautions, notes
 from assistant.pricing.engine import PEAK, RUSH, Case, Priced
 from assistant.pricing.entries import DELIVERY, PLANNING, STRIKE
+from assistant.pricing.gas_rules import GasNeed, gas_need
 from assistant.pricing.job import JobPiece
 from assistant.pricing.measures import short
 from assistant.pricing.money import cents, friendly, left_for_work
@@ -134,6 +135,13 @@ class Quote:
         return taxes([case.costing for case in self._cases], self.shown, self.book.prices.tax)
 
     @property
+    def gas(self) -> GasNeed | None:
+        """Return the helium of the likely job, None for a job without."""
+        entries = self.priced.likely.costing.entries
+        feet = sum((entry.quantity or Decimal(0) for entry in entries if entry.what == "helium"), Decimal(0))
+        return gas_need(self.priced.job, self.priced.likely.at, feet, self.book.gas)
+
+    @property
     def single_figure(self) -> bool:
         """Tell whether no price-moving fact is open, so that one figure may be shown instead of a range."""
         return not self.priced.narrowing
@@ -173,6 +181,8 @@ class Quote:
         if job.discount is not None:
             off = (cents(case.discount) for case in self._cases)
             found["discount"] = {"name": job.discount, **_three(off)}
+        if self.gas is not None:
+            found["gas"] = self.gas.to_json()
         return found
 
     @property

@@ -20,7 +20,9 @@ RUNNING = ("run", "swag", "arch", "frame_arch", "square_frame", "half_arch")
 class Build:
     """Balloons by size and one person's build minutes for ``for_units`` units (feet, square feet or pieces).
 
-    ``parts`` is what else goes in, with its cost; ``helium_cubic_ft`` the gas for what floats.
+    ``parts`` is what else goes in, with its cost; ``helium_cubic_ft`` the gas for what floats. ``floats`` counts that
+    by the chart of gas.yaml, ``treated`` says that it is treated to float longer, ``one_weight`` that all the units
+    hang on one weight.
     """
 
     __pydantic_config__ = STRICT
@@ -29,6 +31,9 @@ class Build:
     for_units: Positive = Decimal(1)
     parts: dict[str, NotNegative] = field(default_factory=dict)
     helium_cubic_ft: NotNegative = Decimal(0)
+    floats: dict[str, NotNegative] = field(default_factory=dict)
+    treated: bool = False
+    one_weight: bool = False
 
 
 @dataclass(frozen=True)

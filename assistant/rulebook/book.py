@@ -9,7 +9,7 @@ import difflib
 import hashlib
 import types
 import typing
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
@@ -110,7 +110,39 @@ def _words(error: Any, allowed: list[str]) -> tuple[str, str]:
         text = str(error["ctx"]["error"])
         what, _, remedy = text.partition(": ")
         return (what, remedy) if remedy else (text, "mend the value")
-    return f"{error['msg']} (it is {error['input']!r:.60})", "mend the value"
+    return f"{error['msg']} (it is {error['input']!r:.60})", _remedy(kind, error.get("ctx", {}))
+
+
+REMEDIES = {
+    "greater_than": "give more than {gt}",
+    "greater_than_equal": "give {ge} or more",
+    "less_than": "give less than {lt}",
+    "less_than_equal": "give {le} or less",
+    "too_short": "give at least {min_length}",
+    "too_long": "give at most {max_length}",
+    "string_too_short": "write at least {min_length} characters",
+    "string_too_long": "write at most {max_length} characters",
+    "literal_error": "write {expected}",
+    "decimal_type": "give a number such as 12 or 0.75",
+    "decimal_parsing": "give a number such as 12 or 0.75",
+    "int_type": "give a whole number",
+    "int_parsing": "give a whole number",
+    "int_from_float": "give a whole number",
+    "string_type": "write a word; put figures in quotes",
+    "bool_type": "write true or false",
+    "bool_parsing": "write true or false",
+    "list_type": "write a list: [...]",
+    "dict_type": "write keys with values below it",
+    "dataclass_type": "write its keys below it",
+    "date_type": "write it like 2027-03-01",
+    "date_parsing": "write it like 2027-03-01",
+    "date_from_datetime_parsing": "write it like 2027-03-01",
+}
+
+
+def _remedy(kind: str, limits: Mapping[str, Any]) -> str:
+    """Return what to do about a fault of this kind."""
+    return REMEDIES.get(kind, "mend the value").format(**limits)
 
 
 def _allowed(shape: Any, path: tuple[str | int, ...]) -> list[str]:
