@@ -12,6 +12,7 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
+from hypothesis import settings
 from sqlalchemy import create_engine, text
 
 from assistant.store import Store
@@ -21,6 +22,11 @@ from assistant.store.models import Studio
 SCRATCH = Path(__file__).resolve().parent.parent / ".cache" / "tmp"
 SCRATCH.mkdir(parents=True, exist_ok=True)
 tempfile.tempdir = os.environ["TMPDIR"] = str(SCRATCH)
+
+# The same examples each time, so that a red test is red for everybody; HYPOTHESIS_PROFILE=wide draws fresh ones.
+settings.register_profile("fixed", derandomize=True)
+settings.register_profile("wide", derandomize=False)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "fixed"))
 
 NOW = datetime(2027, 3, 1, 15, 0, tzinfo=UTC)
 

@@ -34,9 +34,9 @@ def print_standing(session: Session, inquiry_id: int, line: Line) -> None:
         _wrapped(f"    day      {inquiry.verdict['verdict']}: ", inquiry.verdict["why"], line)
         if inquiry.verdict.get("alternates"):
             line(f"             instead: {', '.join(inquiry.verdict['alternates'])}")
-    for entry in (inquiry.quote or {}).get("assumed", []):
-        _wrapped(f"    assumed  {entry['fact']}: ", f"{entry['value']} ({entry['why']})", line)
     step = inquiry.step or {}
+    for entry in (inquiry.quote or {}).get("assumed", []) if step.get("kind") == "draft" else []:
+        _wrapped(f"    assumed  {entry['fact']}: ", f"{entry['value']} ({entry['why']})", line)
     if step.get("reasons"):
         _wrapped(f"    step     {step['kind']}: ", "; ".join(step["reasons"]), line)
     else:

@@ -83,6 +83,9 @@ def _joined(context: Context, last: int) -> tuple[int, str] | None:
         return (inner[0] + 1, inner[1]) if inner and context.fold(inner[0]) == ")" else _after_an_aside(context, last)
     if mark == "," and (bare := _bare_street(context, last + 1)) is not None:
         return bare, ADDRESS
+    code = _town_with_code(context, last + 1 if mark in _JOINERS or mark == "," else last)
+    if code is not None:
+        return code, CODE
     if mark in (",", "-", "@", "|", "/") or (mark == "\n" and address(context, last + 1)):
         return _segment(context, last + 1, led=False, town=mark == ",")
     if mark in _JOINERS:
@@ -121,11 +124,27 @@ def _segment(
         return last, POSTCODE
     if is_zip(context, at):
         return at + 1, CODE
+    if led and (code := _town_with_code(context, at)) is not None:
+        return code, CODE
     if named is not None and (named[1] == VENUE or led or town or capital):
         return named
     if town and context.nodes.is_a("state", at) and context.tokens[at].text.isupper():
         return at + 1, NAME
     return None
+
+
+def _town_with_code(context: Context, at: int) -> int | None:
+    """Return the token after a town and its ZIP code, in capitals or small letters ("springfield 62704", "Rye, 10580").
+
+    The code behind them says that the words are a town, whatever their letters.
+    """
+    last = at
+    while last - at < 3 and is_word(context, last) and not (stops(context, last) or is_plain(context, last)):
+        last += 1
+    code = last + 1 if context.fold(last) == "," else last
+    state = context.nodes.is_a("state", last - 1) and last - at > 1
+    named = last > at and not any(context.nodes.is_a(kind, at) for kind in ("colour", "unit", "wanted", "where_to"))
+    return code + 1 if (named or state) and code < len(context.tokens) and is_zip(context, code) else None
 
 
 def is_zip(context: Context, at: int) -> bool:
