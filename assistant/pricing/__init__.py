@@ -26,4 +26,4 @@ def price(facts: Mapping[str, Any], book: PriceBook, *, today: date) -> Quote:
     Raises FactWrong (a ValueError) naming a fact that cannot be and its remedy, and DesignerDecides (a ValueError)
     naming a piece that the rules hold no recipe for.
     """
-    return Quote(price_job(facts, book, today), book)
+    return Quote(price_job(facts, book, today), book, facts)

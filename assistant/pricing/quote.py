@@ -1,7 +1,7 @@
 """A priced job in the shape others rely on: integer cents, lines that add up, and the reasons behind them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from typing import Any
@@ -11,13 +11,14 @@ from assistant.pricing.book import PriceBook
 from assistant.pricing.cautions import cautions, notes
 from assistant.pricing.engine import PEAK, RUSH, Case, Priced
 from assistant.pricing.entries import DELIVERY, PLANNING, STRIKE
+from assistant.pricing.fit import versions_that_fit
 from assistant.pricing.gas_rules import GasNeed, gas_need
 from assistant.pricing.job import JobPiece
 from assistant.pricing.measures import short
-from assistant.pricing.money import cents, friendly, left_for_work
+from assistant.pricing.money import cents, left_for_work
 from assistant.pricing.supplies import Pack, balloons, packs
 from assistant.pricing.taxes import Taxes, taxes
-from assistant.pricing.terms import Terms, least_order, terms_of
+from assistant.pricing.terms import Terms, shown_of, terms_of
 
 LABELS = {
     PLANNING: "Design, shopping and preparation",
@@ -51,12 +52,12 @@ class Quote:
 
     priced: Priced
     book: PriceBook
+    facts: Mapping[str, Any] = field(default_factory=dict, repr=False)
 
     @cached_property
     def shown(self) -> tuple[int, int, int]:
         """Return (low, likely, high) in cents, rounded as a client sees them."""
-        least = least_order(self.priced.job, self.book.prices)
-        return friendly([case.price for case in self._cases], self.book.prices.rounding, least)
+        return shown_of([case.price for case in self._cases], self.priced.job, self.book)
 
     @property
     def exact(self) -> tuple[int, int, int]:
@@ -177,12 +178,16 @@ class Quote:
 
     def _sometimes(self) -> dict[str, Any]:
         """Return the keys that only some jobs have."""
-        job, found = self.priced.job, {}
+        job = self.priced.job
+        found: dict[str, Any] = {}
         if job.discount is not None:
             off = (cents(case.discount) for case in self._cases)
             found["discount"] = {"name": job.discount, **_three(off)}
         if self.gas is not None:
             found["gas"] = self.gas.to_json()
+        fit = versions_that_fit(self.facts, self.priced, self.shown, self.book)
+        if fit:
+            found["fit"] = [version.to_json() for version in fit]
         return found
 
     @property

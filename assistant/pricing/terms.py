@@ -1,12 +1,14 @@
 """What goes with a price: the smallest order, deposit and balance with their days, how long the quote stands."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
+from assistant.pricing.book import PriceBook
 from assistant.pricing.job import Job
-from assistant.pricing.money import cents
+from assistant.pricing.money import cents, friendly
 from assistant.pricing.rates import Prices
 
 
@@ -31,6 +33,11 @@ class Terms:
 def least_order(job: Job, prices: Prices) -> Decimal:
     """Return the smallest order: less for what the client picks up."""
     return prices.pick_up.minimum_order if job.pick_up else prices.minimum_order
+
+
+def shown_of(prices: Sequence[Decimal], job: Job, book: PriceBook) -> tuple[int, int, int]:
+    """Return (low, likely, high) in cents as a client sees them."""
+    return friendly(prices, book.prices.rounding, least_order(job, book.prices))
 
 
 def terms_of(price: int, job: Job, prices: Prices) -> Terms:
