@@ -9,7 +9,7 @@ from typing import Any
 
 KINDS = ("job", "hold", "block")
 LONGEST = timedelta(days=366)
-FIELDS = ("start", "end", "crew_hours", "build_hours", "zip", "kind", "expires", "id")
+FIELDS = ("start", "end", "crew_hours", "build_hours", "build_on", "zip", "kind", "expires", "takes", "strike", "id")
 
 
 @dataclass(frozen=True)
@@ -18,7 +18,8 @@ class Booking:
 
     ``crew`` is the crew's minutes on the event day, ``build`` those of building before it; None counts at the
     default job's. ``timed`` is false when only the day is known. A hold counts until the day it expires; a block is
-    time that is not for work.
+    time that is not for work. ``build_on`` is the day it is built on, the day before if None; ``strike`` is when its
+    take-down begins; ``takes`` counts the resources it needs, the default job's if None.
     """
 
     start: datetime
@@ -29,6 +30,9 @@ class Booking:
     kind: str = "job"
     timed: bool = True
     expires: date | None = None
+    build_on: date | None = None
+    strike: datetime | None = None
+    takes: Mapping[str, int] | None = None
 
 
 class BookingWrong(ValueError):
@@ -63,6 +67,9 @@ def read_booking(entry: Any, zone: tzinfo, where: str = "booking") -> Booking:
         kind=kind,
         timed=timed and entry.get("end") is not None,
         expires=read_day(entry["expires"], f"{where}.expires") if entry.get("expires") else None,
+        build_on=read_day(entry["build_on"], f"{where}.build_on") if entry.get("build_on") else None,
+        strike=_moment(entry["strike"], zone, f"{where}.strike")[0] if entry.get("strike") else None,
+        takes=_takes(entry.get("takes"), f"{where}.takes"),
     )
 
 
@@ -114,6 +121,17 @@ def _minutes(value: Any, where: str) -> int | None:
     if not 0 <= value <= 1000:
         raise BookingWrong(f"{where}: {value} is not between 0 and 1000 hours: give the crew's hours on the day")
     return math.ceil(round(value * 60, 6))
+
+
+def _takes(value: Any, where: str) -> dict[str, int] | None:
+    if value is None:
+        return None
+    if not isinstance(value, Mapping):
+        raise BookingWrong(f'{where}: an object is needed, not {value!r:.40}: write {{"hoop": 1}}, or leave it out')
+    for name, count in value.items():
+        if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= 10_000:
+            raise BookingWrong(f"{where}.{name}: {count!r:.40} is not between 0 and 10000: give a whole number")
+    return {str(name): count for name, count in value.items()}
 
 
 def read_day(value: Any, where: str) -> date:

@@ -1,7 +1,7 @@
 """What is already taken: crew minutes, building minutes and jobs of each studio day, and the blocks of time."""
 
-from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from math import ceil
@@ -20,17 +20,41 @@ class Block:
     zip: str = ""
 
 
+class Stretches:
+    """Blocks of time, found by the days they touch, so that a full calendar is as quick to ask as an empty one."""
+
+    def __init__(self) -> None:
+        self._by_day: defaultdict[date, list[Block]] = defaultdict(list)
+
+    def add(self, block: Block) -> None:
+        """Enter a block under every UTC day it touches."""
+        for day in _utc_days(block.start, block.end):
+            self._by_day[day].append(block)
+
+    def near(self, start: datetime, end: datetime) -> Iterable[Block]:
+        """Return each block that touches a day between the two instants, once; two that are alike stay two."""
+        return {id(block): block for day in _utc_days(start, end) for block in self._by_day.get(day, ())}.values()
+
+
 @dataclass
 class Diary:
-    """The load of each studio day."""
+    """The load of each studio day: crew minutes, building minutes by the day they fall on, jobs, things taken."""
 
     crew: Counter[date] = field(default_factory=Counter)
     build: Counter[date] = field(default_factory=Counter)
     jobs: Counter[date] = field(default_factory=Counter)
     holds: Counter[date] = field(default_factory=Counter)
     private: Counter[date] = field(default_factory=Counter)
-    blocks: list[Block] = field(default_factory=list)
-    private_blocks: list[Block] = field(default_factory=list)
+    taken: Counter[tuple[str, date]] = field(default_factory=Counter)
+    blocks: Stretches = field(default_factory=lambda: Stretches())
+    private_blocks: Stretches = field(default_factory=lambda: Stretches())
+    strikes: Stretches = field(default_factory=lambda: Stretches())
+
+
+def _utc_days(start: datetime, end: datetime) -> Iterator[date]:
+    first = start.astimezone(UTC).date()
+    for count in range((end.astimezone(UTC).date() - first).days + 1):
+        yield first + timedelta(days=count)
 
 
 def midnight(day: date, zone: ZoneInfo) -> datetime:
@@ -73,11 +97,24 @@ def _enter_job(diary: Diary, booking: Booking, rules: CalendarRules) -> None:
     first = booking.start.astimezone(rules.zone).date()
     diary.jobs[first] += 1
     diary.holds[first] += booking.kind == "hold"
-    diary.build[first] += default.build if booking.build is None else booking.build
+    built = booking.build_on or first - timedelta(days=1)
+    diary.build[built] += default.build if booking.build is None else booking.build
+    _enter_things(diary, first, default.takes if booking.takes is None else booking.takes, rules)
     for day, crew in _crew_by_day(booking, rules, default.event_day):
         diary.crew[day] += crew
     if booking.timed and booking.end > booking.start:
-        diary.blocks.append(Block(booking.start, booking.end, booking.zip))
+        diary.blocks.add(Block(booking.start, booking.end, booking.zip))
+    if booking.strike is not None:
+        length = timedelta(minutes=rules.file.take_down.usual_minutes)
+        diary.strikes.add(Block(booking.strike, booking.strike + length, booking.zip))
+
+
+def _enter_things(diary: Diary, first: date, takes: Mapping[str, int], rules: CalendarRules) -> None:
+    """A thing is away from the event day on, for as many days as its rule says."""
+    for name, count in takes.items():
+        resource = rules.file.resources.get(name)
+        for after in range(resource.away_days if resource else 1):
+            diary.taken[name, first + timedelta(days=after)] += count
 
 
 def _crew_by_day(booking: Booking, rules: CalendarRules, default: int) -> Iterator[tuple[date, int]]:
@@ -98,7 +135,7 @@ def _crew_by_day(booking: Booking, rules: CalendarRules, default: int) -> Iterat
 
 def _enter_private(diary: Diary, start: datetime, end: datetime, rules: CalendarRules) -> None:
     """Private time takes its share of each working day."""
-    diary.private_blocks.append(Block(start, end))
+    diary.private_blocks.add(Block(start, end))
     for day, _ in days_of(start, end, rules.zone):
         opens, closes = working_day(day, rules)
         taken = (min(end, closes) - max(start, opens)).total_seconds()

@@ -22,10 +22,17 @@ def event_minutes_free(day: date, diary: Diary, rules: CalendarRules) -> int:
     return max(0, rules.event_minutes - _taken(day, diary, rules))
 
 
-def room_of(day: date, diary: Diary, rules: CalendarRules) -> Room:
-    """Return what is free for a job on ``day``; the building day is the freest of those allowed before it."""
+def room_of(day: date, diary: Diary, rules: CalendarRules, today: date | None = None) -> Room:
+    """Return what is free for a job on ``day``; the building day is the freest of those allowed before it.
+
+    Nothing can be built before ``today``.
+    """
     before = [day - timedelta(days=n) for n in range(1, rules.file.build_up_to_days_before + 1)]
-    free, best = max((_build_minutes_free(other, diary, rules), other) for other in before)
+
+    def free_on(other: date) -> int:
+        return 0 if today and other < today else _build_minutes_free(other, diary, rules)
+
+    free, best = max((free_on(other), other) for other in before)
     return Room(event_minutes_free(day, diary, rules), free, best)
 
 
@@ -35,12 +42,12 @@ def leaves(room: Room, needs: Needs) -> tuple[int, int]:
 
 
 def _taken(day: date, diary: Diary, rules: CalendarRules) -> int:
-    return diary.crew[day] + diary.build[day + timedelta(days=1)] + diary.private[day] * rules.file.crew
+    return diary.crew[day] + diary.build[day] + diary.private[day] * rules.file.crew
 
 
 def _build_minutes_free(day: date, diary: Diary, rules: CalendarRules) -> int:
     """Building has its own ceiling, and shares the crew's day with the events there."""
     if rules.closed_why(day):
         return 0
-    building = diary.build[day + timedelta(days=1)] + diary.private[day] * rules.file.crew
+    building = diary.build[day] + diary.private[day] * rules.file.crew
     return max(0, min(rules.build_minutes - building, rules.event_minutes - _taken(day, diary, rules)))

@@ -6,8 +6,9 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
-from assistant.availability import BookingWrong, CalendarRules, Needs, judge, needs_of_hours, read_bookings
+from assistant.availability import BookingWrong, CalendarRules, Needs, judge, needs_of_quote, read_bookings
 from assistant.availability.bookings import check_keys, read_day, read_time
+from assistant.availability.planning import shorter
 from assistant.jsonl import answer_lines, open_inputs
 from assistant.loading.availability import load_calendar
 from assistant.rulebook import Rulebook
@@ -24,8 +25,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Answer each line; exit status 1 if any was bad."""
     book = Rulebook(args.rules) if args.rules else Rulebook()
-    answer = answerer(load_calendar(book), Pricing(book))
-    return answer_lines(open_inputs(args.files), answer, sys.stdout)
+    rules = load_calendar(book)
+    return answer_lines(open_inputs(args.files), answerer(rules, Pricing(book, rules)), sys.stdout)
 
 
 def answerer(
@@ -37,15 +38,20 @@ def answerer(
         check_keys(request, FIELDS)
         facts = _object(request.get("facts"), "facts")
         today = read_day(request.get("today"), "today")
-        day = read_day(request.get("day") or _value(facts, "event_date"), "day")
+        pieces = _pieces(facts)
         verdict = judge(
-            day,
+            read_day(request.get("day") or _value(facts, "event_date"), "day"),
             start=read_time(request.get("start") or _value(facts, "event_time"), "start"),
             needs=needs_of(facts, today),
             bookings=read_bookings(request.get("bookings"), rules.zone),
             rules=rules,
             today=today,
             zip_code=_zip(_value(facts, "place")),
+            access_from=read_time(_value(facts, "access_from"), "facts.access_from"),
+            occasion=str(_value(facts, "occasion") or ""),
+            setting=str(_value(facts, "setting") or ""),
+            pieces=pieces,
+            smaller=lambda share: needs_of({**facts, "pieces": shorter(pieces, share)}, today) if pieces else None,
         )
         return {"id": request.get("id"), **verdict.to_json()}
 
@@ -55,8 +61,8 @@ def answerer(
 class Pricing:
     """Prices facts for their hours; the price book is loaded when the first line needs it."""
 
-    def __init__(self, book: Rulebook) -> None:
-        self._book = book
+    def __init__(self, book: Rulebook, rules: CalendarRules) -> None:
+        self._book, self._rules = book, rules
         self._prices: Any = None
 
     def __call__(self, facts: Mapping[str, Any], today: date) -> Needs | None:
@@ -68,9 +74,16 @@ class Pricing:
 
         self._prices = self._prices or load_price_book(self._book)
         try:
-            return needs_of_hours(price(facts, self._prices, today=today).hours)
+            quote = price(facts, self._prices, today=today).to_json()
         except DesignerDecides:
             return None
+        return needs_of_quote(quote, _pieces(facts), self._rules)
+
+
+def _pieces(facts: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """Return the pieces that are written as objects; pricing names those that are not."""
+    pieces = facts.get("pieces")
+    return [piece for piece in pieces if isinstance(piece, Mapping)] if isinstance(pieces, list) else []
 
 
 def _object(value: Any, where: str) -> Mapping[str, Any]:

@@ -12,9 +12,10 @@ from assistant.store.base import Base, Json, key, studio_key
 class Booking(Base):
     """A claim on the calendar: ``kind`` job, hold (ends at ``expires_at``) or block (the studio's own).
 
-    A job or hold whose stretch is one whole day of its zone has no known time of day. ``takes`` counts what it needs
-    of each resource, ``strike_at`` is when its take-down is planned; a job keeps the deposit that made it one.
-    A block with a ``source_id`` was read from that calendar and goes when it is read again.
+    A job or hold whose stretch is one whole day of its zone has no known time of day. ``build_on`` is the day it is
+    built on, the day before if not said; ``takes`` counts what it needs of each resource; ``strike_at`` is when its
+    take-down is planned; a job keeps the deposit that made it one. A block with a ``source_id`` was read from that
+    calendar and goes when it is read again.
     """
 
     __tablename__ = "booking"
@@ -31,6 +32,7 @@ class Booking(Base):
     zone: Mapped[str] = mapped_column(String(60))
     crew_minutes: Mapped[int | None]
     build_minutes: Mapped[int | None]
+    build_on: Mapped[date | None]
     zip: Mapped[str | None] = mapped_column(String(10))
     takes: Mapped[dict[str, Any] | None] = mapped_column(Json)
     strike_at: Mapped[datetime | None]

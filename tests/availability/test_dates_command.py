@@ -19,7 +19,7 @@ ASKED = {"id": "d1", "today": "2027-03-01", "bookings": [], "day": "2027-10-16",
 RULES = load_calendar(Rulebook())
 
 
-def no_prices(facts: Any, today: date) -> Needs | None:  # noqa: ARG001
+def no_prices(facts: Any, today: date) -> Needs | None:
     return None
 
 
@@ -33,7 +33,7 @@ def answers(*requests: Any, needs_of: Any = no_prices) -> list[dict[str, Any]]:
 def test_a_line_is_answered_with_verdict_reason_hours_and_alternates() -> None:
     booked = {"start": "2027-10-16T09:00", "end": "2027-10-16T11:00", "crew_hours": 2.5, "zip": "10001"}
     [found] = answers({**ASKED, "bookings": [booked]})
-    assert list(found) == ["id", "verdict", "why", "crew_hours_free", "alternates"]
+    assert list(found) == ["id", "verdict", "why", "crew_hours_free", "alternates", "options", "scarcest"]
     assert (found["id"], found["verdict"], found["crew_hours_free"]) == ("d1", "open", 6.5)
 
 

@@ -13,7 +13,7 @@ def test_the_reference_job_takes_three_hours_before_and_two_and_three_quarters_o
 
 def test_a_take_down_is_a_second_round_trip_on_the_same_day() -> None:
     hours = {"build": 3.0, "load": 0.5, "drive": 2.0, "install": 1.0, "strike": 0.5}
-    assert needs_of_hours(hours) == Needs(build=180, event_day=255, travel=30, on_site=60)
+    assert needs_of_hours(hours) == Needs(build=180, event_day=255, travel=30, on_site=60, strike=30)
 
 
 def test_minutes_are_rounded_up_and_floats_do_not_drift() -> None:

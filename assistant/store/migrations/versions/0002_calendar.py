@@ -42,6 +42,7 @@ def upgrade() -> None:
     op.create_index("ix_calendar_feed_studio_id", "calendar_feed", ["studio_id"])
     with op.batch_alter_table("booking") as booking:
         booking.add_column(sa.Column("source_id", sa.Integer(), nullable=True))
+        booking.add_column(sa.Column("build_on", sa.Date(), nullable=True))
         booking.add_column(sa.Column("takes", JSON, nullable=True))
         booking.add_column(sa.Column("strike_at", sa.DateTime(timezone=True), nullable=True))
         booking.add_column(sa.Column("deposit_cents", sa.Integer(), nullable=True))
