@@ -30,6 +30,7 @@ RANK = (
     "other",
 )
 OLDEST = 110
+LAST_DAY = 31  # "the 19th" is a day, "the 60th" can only be an age
 
 
 @RULES.rule("turns an age", "aged", kind("turns"), maybe("the", "big", "sweet"), kind("number", "ordinal"))
@@ -164,6 +165,7 @@ def _nth_of_somebody(context: Context) -> list[Node]:
             token.text.lower().endswith(("'s", "’s")) or token.fold in ("his", "her", "my", "their", "hubbys")
         )
         general = token is not None and token.fold in ("a", "the", "an", "big") and _nth_alone(context, node)
+        general = general and not (context.fold(node.first - 1) == "the" and node.value <= LAST_DAY)
         follows = context.nodes.is_a("month", node.last) or context.fold(node.last) in (
             "of",
             "floor",
