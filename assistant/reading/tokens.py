@@ -5,6 +5,8 @@ import unicodedata
 from dataclasses import dataclass
 from functools import lru_cache
 
+from assistant.reading.wrapping import wrapped_ends
+
 WORD, NUMBER, MARK, NEWLINE = "word", "number", "mark", "newline"
 MAX_CHARACTERS = 20_000
 MOST_TOKENS = 5_000  # more than 20,000 characters of prose hold
@@ -44,11 +46,17 @@ class Token:
 
 
 def tokenize(text: str) -> tuple[Token, ...]:
-    """Return the tokens of the first MAX_CHARACTERS characters, at most MOST_TOKENS; a run of symbols is one token."""
+    """Return the tokens of the first MAX_CHARACTERS characters, at most MOST_TOKENS.
+
+    A run of symbols is one token; a line end that only wraps a mail's paragraph is none.
+    """
     found: list[Token] = []
+    wrapped = wrapped_ends(text[:MAX_CHARACTERS])
     for match in _PATTERN.finditer(text, 0, min(len(text), MAX_CHARACTERS)):
         kind = match.lastgroup or MARK
         piece = match.group()
+        if kind == NEWLINE and match.start() + piece.index("\n") in wrapped:
+            continue
         fold = _fold(piece, kind)
         if fold == SYMBOL and found and found[-1].fold == SYMBOL:
             continue
