@@ -62,7 +62,9 @@ def gather(session: Session, studio_id: int) -> list[Need]:
     heard = ask.last_heard(session, [draft.inquiry_id for draft in drafts])
     waiting = [_of_draft(draft, heard.get(draft.inquiry_id)) for draft in drafts if draft.state == "waiting"]
     kept = [_of_draft(draft, heard.get(draft.inquiry_id)) for draft in drafts if draft.state == "kept"]
-    tasks = [_of_task(task) for task in ask.open_tasks(session, studio_id)]
+    drafted = {draft.inquiry_id for draft in drafts if draft.state == "waiting" and draft.purpose == "draft"}
+    found = ask.open_tasks(session, studio_id)
+    tasks = [_of_task(task) for task in found if task.kind != "hand_over" or task.inquiry_id not in drafted]
     stuck = [_of_send(send) for send in ask.stuck_sends(session, studio_id)]
     return _by_age([*stuck, *tasks, *waiting]) + _by_age(kept)
 
@@ -76,6 +78,7 @@ def _of_draft(draft: Draft, heard: datetime | None) -> Need:
         kind="draft" if draft.state == "waiting" else "kept",
         since=heard or draft.created_at,
         summary=summarise(draft.inquiry),
+        reason="; ".join(map(str, draft.reasons)) if draft.purpose == "draft" else "",
         excerpt=draft.text[:600],
         purpose=draft.purpose,
     )

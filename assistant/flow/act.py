@@ -21,8 +21,6 @@ from assistant.inquiry.step import Step, next_step
 from assistant.store.models import Client, Inquiry, Task
 from assistant.wording import Figures, Reply
 
-DAY_REPLIES = ("open", "tight")
-
 
 def carry_on(
     session: Session,
@@ -149,15 +147,22 @@ class _Doer:
         self._put_draft(self._reply(step), step, purpose)
 
     def _hand_over(self, step: Step, memory: Memory) -> None:
-        """She gets a task and, if the job can be priced, nothing written for her: the words are hers."""
+        """She gets a task, the client a word; where the rule says so and there is a price, a quote is written too."""
         drop_open(self.session, self.inquiry.id, self.now)
         if not self.by_designer:
             self._task("hand_over", "; ".join(step.reasons))
             reply = self._reply(step)
             if reply.may_go_alone:
                 self._send(reply, "hand_over")
+        if step.hand_over and step.hand_over.draft and self._can_be_quoted():
+            template = "quote" if (self.inquiry.quote or {}).get("single_figure") else "range"
+            self._put_draft(self._reply(replace(step, kind="draft", template=template)), step, "draft")
         remember(self.inquiry, memory.after_hand_over(step))
         self._state("drafted")
+
+    def _can_be_quoted(self) -> bool:
+        """Whether there is a price for a known day; whether the day fits is hers to see on the page."""
+        return bool(self.inquiry.quote and self.inquiry.verdict)
 
     def _opt_out(self, step: Step, _memory: Memory) -> None:
         """Stop at once: one confirmation, then nothing; what still waits is held back by the sender's own check."""

@@ -84,7 +84,10 @@ class AskingRules:
 
 @dataclass(frozen=True)
 class HandOver:
-    """A situation for the designer: when it holds, why, and what the client is told about who answers by when."""
+    """A situation for the designer: when it holds, why, and what the client is told about who answers by when.
+
+    ``draft`` has a priced quote written for the designer beside the task, for her to change and send.
+    """
 
     __pydantic_config__: ClassVar = {"extra": "forbid"}
     id: str
@@ -92,6 +95,7 @@ class HandOver:
     reason: str
     words: dict[str, str]
     by: dict[str, str]
+    draft: bool = False
 
 
 @dataclass(frozen=True)

@@ -151,3 +151,15 @@ def add_booking(studio: Studio, start: datetime, end: datetime) -> None:
                 created_at=studio.time,
             )
         )
+
+
+def test_a_big_job_is_handed_over_with_a_quote_written_for_her(studio: Studio) -> None:
+    inquiry = studio.text(COMPLETE.replace("10 ft organic garland", "8x8 balloon wall and a 20 ft garland"))
+    assert [task.kind for task in studio.tasks()] == ["hand_over"]
+    draft = studio.draft(inquiry)
+    assert draft is not None
+    assert draft.purpose == "draft"
+    assert "$" in draft.text
+    assert all("$" not in row.text for row in studio.sent())
+    studio.say_yes(draft)
+    assert studio.tasks() == []
