@@ -95,7 +95,10 @@ def _heights(job: Job, end: str) -> tuple[Decimal | None, ...]:
 
 
 def _numbers(job: Job) -> Iterator[Open]:
-    yield _number(job.miles_fact, "miles", job.miles)
+    if job.miles.open:
+        yield _number(job.miles_fact, "miles", job.miles)
+    if not (job.mirror.open or job.doubled.open):
+        return
     finish = [{"mirror": getattr(job.mirror, e), "doubled": getattr(job.doubled, e)} for e in ("low", "likely", "high")]
     yield Open(job.finish_fact, (finish[0],), finish[1], (finish[2],))
 
@@ -105,11 +108,16 @@ def _number(fact: str, field: str, value: Between) -> Open:
 
 
 def _words(job: Job, book: PriceBook) -> Iterator[Open]:
-    yield _word("setting", "setting", job.setting, lambda word: _setting_figures(word, book))
-    yield _word("density", "density", job.density, lambda word: _density_figures(word, job))
-    yield _word("event_date", "date", job.date, _date_figures)
+    if job.setting.open:
+        yield _word("setting", "setting", job.setting, lambda word: _setting_figures(word, book))
+    if job.density.open:
+        yield _word("density", "density", job.density, lambda word: _density_figures(word, job))
+    if job.date.open:
+        yield _word("event_date", "date", job.date, _date_figures)
     for name in ("strike", "stand", "accents", "client_only_colour"):
-        yield _word(name, name, getattr(job, name), lambda yes: (Decimal(yes),))
+        choice: Choice[bool] = getattr(job, name)
+        if choice.open:
+            yield _word(name, name, choice, lambda yes: (Decimal(yes),))
 
 
 def _word(fact: str, field: str, choice: Choice[T], figures: Callable[[T], Figures]) -> Open:

@@ -53,7 +53,7 @@ class Peak:
     def holds(self, day: date) -> bool:
         """Tell whether ``day`` is one of these days."""
         if self.first is not None and self.last is not None:
-            within = self.first <= day.strftime("%m-%d") <= self.last
+            within = self.first <= f"{day.month:02}-{day.day:02}" <= self.last
             return within and (self.weekdays is None or WEEKDAYS[day.weekday()] in self.weekdays)
         on = _nth_weekday(day.year, self.month or 1, WEEKDAYS.index(self.weekday or "sunday"), self.nth or 1)
         return on - timedelta(days=self.days_before) <= day <= on

@@ -68,7 +68,7 @@ class Narrowing:
 
 @dataclass(frozen=True)
 class Priced:
-    """A job's three cases, the same likely job with the studio's own figures at their ends, and the narrowing.
+    """A job's three cases, the floor of the likely one, and the narrowing.
 
     ``others`` are the further readings of the job where a shape is not said; the range covers them.
     """
@@ -78,10 +78,19 @@ class Priced:
     low: Case
     likely: Case
     high: Case
-    quick: Case
-    slow: Case
     floor: Decimal
     narrowing: tuple[Narrowing, ...]
+    view: "View" = field(repr=False)
+
+    @cached_property
+    def quick(self) -> Case:
+        """Return the likely job when the studio's own figures run under."""
+        return price_case(self.view.layout, self.view.under)
+
+    @cached_property
+    def slow(self) -> Case:
+        """Return the likely job when the studio's own figures run over."""
+        return price_case(self.view.layout, self.view.over)
 
 
 def price_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Priced:
@@ -98,10 +107,9 @@ def price_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Priced:
         low=low,
         likely=likely,
         high=high,
-        quick=price_case(view.layout, view.under),
-        slow=price_case(view.layout, view.over),
         floor=floor_price(likely.sums.direct, book.prices.shares),
         narrowing=_narrowing(views, high.price - low.price),
+        view=view,
     )
 
 

@@ -84,22 +84,26 @@ def length(row: Mapping[str, Any], name: str, measure: str, most: Decimal) -> Be
     A foot is 0.3048 m exactly (international yard and pound agreement, 1959).
     """
     in_feet, in_metres = f"{measure}_ft", f"{measure}_m"
-    feet, metres = (_bare(row.get(key)) for key in (in_feet, in_metres))
+    feet, metres = _bare(row.get(in_feet)), _bare(row.get(in_metres))
     if feet is not None and metres is not None:
         raise FactWrong(f"{name}: {in_feet} and {in_metres} are both given: give one of them")
     if metres is not None:
-        most_metres = most * METRES_IN_A_FOOT
-        remedy = f"give metres as a number, above 0 and at most {most_metres}, or [least, most]; feet go in {in_feet}"
-        given_metres = between(metres, f"{name}.{in_metres}", most=most_metres, remedy=remedy, above_zero=True)
-        ends = (given_metres.low, given_metres.likely, given_metres.high)
-        return Between(*((end / METRES_IN_A_FOOT).quantize(SMALLEST_LENGTH) for end in ends))
+        return _from_metres(metres, f"{name}.{in_metres}", most * METRES_IN_A_FOOT, in_feet)
     if feet is None:
         return None
     remedy = f"give feet as a number, above 0 and at most {most}, or [least, most]; metres go in {in_metres}"
     return between(feet, f"{name}.{in_feet}", most=most, remedy=remedy, above_zero=True)
 
 
+def _from_metres(value: Any, name: str, most: Decimal, in_feet: str) -> Between:
+    remedy = f"give metres as a number, above 0 and at most {most}, or [least, most]; feet go in {in_feet}"
+    metres = between(value, name, most=most, remedy=remedy, above_zero=True)
+    ends = (metres.low, metres.likely, metres.high)
+    return Between(*((end / METRES_IN_A_FOOT).quantize(SMALLEST_LENGTH) for end in ends))
+
+
 def _bare(value: Any) -> Any:
+    """Return a measure that may come with its place in the message."""
     return value.get("value") if isinstance(value, Mapping) else value
 
 

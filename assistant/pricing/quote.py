@@ -133,7 +133,7 @@ class Quote:
     @cached_property
     def tax(self) -> Taxes | None:
         """Return sales tax on top of the shown prices by the studio's rates; None while all rates are off."""
-        return taxes([case.costing for case in self._cases], self.shown, self.book.prices.tax)
+        return taxes(self._cases, self.shown, self.book.prices.tax)
 
     @property
     def gas(self) -> GasNeed | None:

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from assistant.pricing.apportionment import apportion
 from assistant.pricing.costing import Costing
+from assistant.pricing.engine import Case
 from assistant.pricing.money import cents
 from assistant.pricing.rates import Tax
 
@@ -29,12 +30,12 @@ def tax_on(amount: int, rate: Decimal) -> int:
     return cents(Decimal(amount) / 100 * rate)
 
 
-def taxes(costings: Sequence[Costing], shown: Sequence[int], rates: Tax) -> Taxes | None:
+def taxes(cases: Sequence[Case], shown: Sequence[int], rates: Tax) -> Taxes | None:
     """Return the tax on prices shown in cents, each kind of line taxed for its share of the price; None while off."""
     on = {kind: rate for kind in KINDS if (rate := getattr(rates, kind))}
     if not on:
         return None
-    shares = [_shares(costing, price) for costing, price in zip(costings, shown, strict=True)]
+    shares = [_shares(case.costing, price) for case, price in zip(cases, shown, strict=True)]
     return Taxes({kind: tuple(tax_on(share[kind], rate) for share in shares) for kind, rate in on.items()})
 
 
