@@ -70,6 +70,8 @@ class _Keepers:
         """Tell the finding to its fact's keeper; ``corrects``: its text holds words of change."""
         if finding.key == "event_date":
             self.dates.hear(finding, message)
+        elif finding.key == "number" and self.dates.awaits_number(finding.value, message):
+            self.dates.number(finding, message)
         elif finding.key in PIECE_KEYS:
             self.pieces.hear(finding, message)
         elif finding.key == "colours":

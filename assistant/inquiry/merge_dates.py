@@ -8,11 +8,25 @@ from assistant.inquiry.merge_values import places
 from assistant.reading.date_moves import CHOOSE
 from assistant.reading.date_roles import EVENT
 from assistant.reading.dates import beside, date_fact
-from assistant.reading.days import IMPOSSIBLE, INFERRED, STATED, UNCLEAR, Frame, MonthDay, Nth, Resolved, coming, shift
+from assistant.reading.days import (
+    IMPOSSIBLE,
+    INFERRED,
+    MOST_OPTIONS,
+    STATED,
+    UNCLEAR,
+    Frame,
+    MonthDay,
+    Nth,
+    Numeric,
+    Resolved,
+    coming,
+    shift,
+)
 from assistant.reading.findings import CONSIDER, KEEP, SHIFT, UNSETTLE, WITHDRAW, Finding
-from assistant.reading.weeks import Month, Week, Weekday, Weekend
+from assistant.reading.weeks import Between, Month, NthWeekday, Week, Weekday, Weekend
 
 KEY = "event_date"
+NEAR_DAYS = 7
 VAGUE = (Month, Week, Weekend)
 
 
@@ -48,7 +62,9 @@ class DateKeeper:
 
     def _builds_on(self, finding: Finding) -> bool:
         """Tell whether the words say the date only together with those before."""
-        return finding.mode in (SHIFT, KEEP, CHOOSE) or isinstance((finding.extra or {}).get("phrase"), Nth | Weekday)
+        return finding.mode in (SHIFT, KEEP, CHOOSE) or isinstance(
+            (finding.extra or {}).get("phrase"), Nth | NthWeekday | Weekday
+        )
 
     def _given(self, finding: Finding) -> Finding | None:
         phrase = (finding.extra or {}).get("phrase")
@@ -70,18 +86,54 @@ class DateKeeper:
         if isinstance(phrase, Month) and phrase.month and about.get("changed"):
             other = MonthDay(phrase.month, (known.day,), year=phrase.year).resolve(Frame(self.today))
             return self._resolved(finding, other)
+        if isinstance(phrase, Between) and about.get("asked"):
+            return self._in_months(finding, phrase, known)
         if isinstance(phrase, VAGUE) and known.isoformat() in self._days_of(finding):
             return self._now
         near = beside(phrase, known, self.today) if phrase is not None else None
         if near is not None and near.only == known:
             return self._now
         told = self._resolved(finding, near) if near is not None and near.days else finding
-        return self._either(told, known) if about.get("asked") else told
+        return self._either(told, known) if about.get("asked") or self._is_odd(finding, phrase, known) else told
+
+    def _in_months(self, finding: Finding, phrase: Between, known: date) -> Finding:
+        """Doubt the month ("of March or April?"): the day known, in each of the months asked about."""
+        months = [end.month for end in (phrase.first, phrase.last) if isinstance(end, Month) and end.month]
+        days = [MonthDay(month, (known.day,)).resolve(Frame(self.today)) for month in months]
+        listed = tuple(sorted({day.isoformat() for one in days if one.status == STATED for day in one.days}))
+        return (
+            replace(finding, value=None, status=UNCLEAR, options=listed, why="the month is asked")
+            if listed
+            else finding
+        )
+
+    def awaits_number(self, number: int, message: int) -> bool:
+        """Tell whether a number that is the whole message answers a month that the message before it named."""
+        days = [date.fromisoformat(day) for day in self._now.options] if self._now is not None else []
+        one_month = len({(day.year, day.month) for day in days}) == 1 and len(days) > MOST_OPTIONS
+        follows = bool(self._from) and self._from[-1][0] == message - 1
+        return one_month and follows and any(day.day == number for day in days)
+
+    def number(self, finding: Finding, message: int) -> None:
+        """Take a number alone as the day in the month spoken of, to be confirmed."""
+        assert self._now is not None
+        day = next(day for day in self._now.options if date.fromisoformat(day).day == finding.value)
+        why = "the day in the month named before"
+        self._now = replace(self._now, value=day, status=INFERRED, options=(), why=why)
+        self._from = self._from + places(finding, message)
 
     def _either(self, told: Finding, known: date) -> Finding:
         """Doubt the day when another one is only asked about ("is the 19th open too?")."""
         days = tuple(sorted({known.isoformat(), *self._days_of(told)}))
         return replace(told, value=None, status=UNCLEAR, options=days, why="another day is asked about")
+
+    @staticmethod
+    def _is_odd(finding: Finding, phrase: Any, known: date) -> bool:
+        """Tell whether numbers near a day known may be something else ("its 4/3", then "at 4/4 my cousins house")."""
+        said = date.fromisoformat(finding.value) if finding.value else known
+        about = finding.extra or {}
+        near = abs((said - known).days) <= NEAR_DAYS and not about.get("changed")
+        return isinstance(phrase, Numeric) and near and bool(about.get("led_by_at"))
 
     @staticmethod
     def _resolved(finding: Finding, days: Resolved) -> Finding:
@@ -95,7 +147,11 @@ class DateKeeper:
         """Return the option that a clarifying answer picks ("saturday", "the 23rd", "June 12")."""
         assert self._now is not None
         options = [date.fromisoformat(day) for day in self._now.options]
-        if isinstance(phrase, Nth):
+        if isinstance(phrase, NthWeekday):
+            months = dict.fromkeys((day.year, day.month) for day in options)
+            nth = [phrase.in_month(*month).resolve(Frame(self.today)).only for month in months]
+            fitting = [day for day in options if day in nth]
+        elif isinstance(phrase, Nth):
             fitting = [day for day in options if day.day in phrase.days]
         elif isinstance(phrase, Weekday) and not phrase.which:
             fitting = [day for day in options if day.weekday() in phrase.weekdays]

@@ -17,6 +17,7 @@ class Candidate:
     asked: bool = False
     changed: bool = False
     mentions: tuple[Node, ...] = ()
+    led_by_at: bool = False
 
     @property
     def phrase(self) -> DayPhrase:

@@ -17,6 +17,8 @@ OPENERS = {"", ",", ".", "!", "?", ";", ":", "(", ")", "*", "-", "\n", "\n\n", "
 MONTH_NEEDS_NO_PREPOSITION = {"wedding", "party", "event", "shower", "baby", "bridal", "birthday", "bday", "graduation"}
 SPELLED_TOO_COMMON = {"first", "second", "third", "fourth", "fifth", "primero", "primer", "primera", "segundo"}
 SPELLED_TOO_COMMON |= {"segunda", "tercero", "tercer", "tercera", "cuarto", "cuarta", "quinto", "quinta"}
+FRACTION_FOLLOWS = {*EDGES, "at", ",", "works", "open", "free", "available", "please", "is", "or", "would", "maybe"}
+FRACTIONS = {(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)}
 LONE_NTH_LEADS = {"on", "is", "for", "do", "have", "the", "date", "open", "free", "available", "avail", "maybe", "to"}
 
 
@@ -29,7 +31,14 @@ def _candidates(context: Context) -> list[Node]:
     found = [
         node
         for node in context.nodes.of(
-            "day", "bare_day", "loose_day", "month_alone", "starred_day", "dash_day", "lone_weekday"
+            "day",
+            "bare_day",
+            "loose_day",
+            "month_alone",
+            "starred_day",
+            "dash_day",
+            "lone_weekday",
+            "loose_weekday",
         )
         if is_day(node, context)
     ]
@@ -43,8 +52,18 @@ def _settle(found: list[Node], context: Context) -> list[Node]:
     month_first = not day_first(context.locale)
 
     def weight(node: Node) -> tuple[int, ...]:
+        confirmed = isinstance(node.value, MonthDay) and bool(node.value.weekdays)
         usual = isinstance(node.value, MonthDay) and (node.rule.startswith("month day") == month_first)
-        return (-node.length, node.typo, isinstance(node.value, Month), 0 if usual else 1, node.first)
+        counted = node.rule == "month, nth weekday"
+        return (
+            -node.length,
+            node.typo,
+            not counted,
+            isinstance(node.value, Month),
+            not confirmed,
+            not usual,
+            node.first,
+        )
 
     kept: list[Node] = []
     taken: set[int] = set()
@@ -77,6 +96,8 @@ def is_day(node: Node, context: Context) -> bool:
         return False
     if node.kind == "lone_weekday":
         return context.fold(node.first - 1) in EDGES and context.fold(node.last) in EDGES
+    if node.kind == "loose_weekday" or node.rule == "month, number on the next line":
+        return context.fold(node.first - 1) in EDGES and context.fold(node.last) in (*EDGES, ",")
     if node.kind == "starred_day":
         return context.text.startswith("*") and node.last == len(context.tokens)
     if node.kind == "bare_day":
@@ -179,8 +200,13 @@ def _is_lone_nth_without_lead(node: Node, context: Context) -> bool:
 
 
 def _is_share(node: Node, context: Context) -> bool:
-    """Tell whether "7/8" is a fraction or a mark rather than a date."""
+    """Tell whether "7/8" is a fraction or a mark rather than a date; "3/4" is one unless it is led in as a day."""
     after = context.fold(node.last)
+    phrase = node.value
+    if (phrase.first, phrase.second) in FRACTIONS and phrase.year is None and not phrase.weekdays:
+        before = context.fold(node.first - 1)
+        if before not in LONE_NTH_LEADS and not (before in EDGES and after in FRACTION_FOLLOWS):
+            return True
     return context.fold(node.first - 1) in ("$", "score", "size") or after in ("of", "the", "dozen", "stars", "cup")
 
 

@@ -17,7 +17,7 @@ from assistant.reading.days import (
     shift,
 )
 from assistant.reading.holidays import Holiday
-from assistant.reading.weeks import Month, Weekday
+from assistant.reading.weeks import Month, NthWeekday, Weekday
 
 
 def in_their_months(found: list[Candidate], frame: Frame) -> list[Candidate]:
@@ -25,7 +25,7 @@ def in_their_months(found: list[Candidate], frame: Frame) -> list[Candidate]:
     month: tuple[int, int] | None = None
     done: list[Candidate] = []
     for one in found:
-        if isinstance(one.phrase, Nth) and month is not None:
+        if isinstance(one.phrase, Nth | NthWeekday) and month is not None:
             inside = one.phrase.resolve(replace(frame, month=month))
             fits = inside.days and inside.status in (STATED, UNCLEAR)
             one = replace(one, days=inside) if fits else one

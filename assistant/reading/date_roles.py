@@ -46,7 +46,7 @@ def role_of(node: Node, others: list[Node], cues: list[Node], context: "Context"
     first = _with_heading(first, context)
     led = bool(context.nodes.ending("by_word", node.first)) or context.fold(node.first - 1) in ("the", "el")
     for cue in cues:
-        if cue.last <= first or cue.first >= last or cue.meets(node):
+        if cue.last <= first or cue.first >= last or cue.meets(node) or _tells_a_time(cue, context):
             continue
         distance = _distance(cue, node, others, context)
         if distance > REACH:
@@ -62,6 +62,12 @@ def role_of(node: Node, others: list[Node], cues: list[Node], context: "Context"
         f"{role} {sums[role]:.1f}" + (f" ({', '.join(words[role])})" if words[role] else "") for role in sums
     )
     return Role(name, sums[name], reasons)
+
+
+def _tells_a_time(cue: Node, context: "Context") -> bool:
+    """Tell whether words of access lead a time of day ("we have the hall from noon"), not a day."""
+    leads = cue.value == "access" and context.fold(cue.last - 1) in ("from", "at", "by")
+    return leads and any(context.nodes.is_a(kind, cue.last) for kind in ("clock", "clock_range"))
 
 
 def _led_share(role: str, led: bool, before: str) -> float:

@@ -6,9 +6,11 @@ from assistant.reading.date_parts import DIGITS, ORDINAL, SPELLED
 from assistant.reading.days import MonthDay, Nth, Numeric
 from assistant.reading.grammar import Rules, kind, maybe, word
 from assistant.reading.node import Node
-from assistant.reading.weeks import NthIn
+from assistant.reading.weeks import NthIn, NthWeekday
 
 RULES = Rules()
+LONGEST_SLASHED = 5
+YEARS = range(2020, 2060)
 
 
 def _month_day(days: Node, month: Node, year: Node | None = None) -> object:
@@ -81,6 +83,38 @@ def three_numbers(first: Node, second: Node, third: Node) -> object:
     return _numeric(first, second, _full_year(third))
 
 
+@RULES.rule("eight digits", "day", kind("number"))
+def eight_digits(number: Node) -> object:
+    """Read "09182027" and "20270918"; the years keep account and phone numbers out."""
+    if number.rule != "digits" or number.end - number.start != 8 or number.value.denominator != 1:
+        return None
+    digits = int(number.value)
+    if digits // 10_000 in YEARS:
+        return _iso(digits // 10_000, digits // 100 % 100, digits % 100)
+    fits = digits % 10_000 in YEARS
+    return Numeric(digits // 1_000_000, digits // 10_000 % 100, digits % 10_000) if fits else None
+
+
+@RULES.rule("month, number on the next line", "day", kind("month"), word("\n", "\n\n"), kind("days"))
+def month_next_line(month: Node, days: Node) -> object:
+    return _month_day(days, month)
+
+
+@RULES.rule("the nth weekday", "day", word("the"), kind("ordinal", "last_word"), kind("weekdays", "weak_weekdays"))
+def the_nth_weekday(nth: Node, weekdays: Node) -> object:
+    return _nth_weekday(nth, weekdays)
+
+
+@RULES.rule("nth weekday alone", "loose_weekday", kind("ordinal"), kind("weekdays"))
+def nth_weekday_alone(nth: Node, weekdays: Node) -> object:
+    return _nth_weekday(nth, weekdays)
+
+
+def _nth_weekday(nth: Node, weekdays: Node) -> object:
+    number = -1 if nth.kind == "last_word" else nth.value
+    return NthWeekday(weekdays.value[0], number) if number <= 5 and len(weekdays.value) == 1 else None
+
+
 @RULES.rule("numbers with points", "day", kind("dotted"))
 def dotted(numbers: Node) -> object:
     first, second, third = numbers.value
@@ -140,7 +174,7 @@ def with_year(day: Node, year: Node) -> object:
 
 def _on(day: Node, weekdays: Node) -> object:
     phrase = day.value
-    if isinstance(phrase, MonthDay | Numeric | Nth) and not phrase.weekdays:
+    if isinstance(phrase, MonthDay | Numeric | Nth | NthIn) and not phrase.weekdays:
         return replace(phrase, weekdays=weekdays.value)
     return None
 
@@ -206,7 +240,8 @@ def the_nth(days: Node) -> object:
 @RULES.rule("el 14", "day", word("el", "dia"), kind("days"))
 def el_day(days: Node) -> object:
     numbers, joined, how = days.value
-    return Nth(numbers, joined) if how == DIGITS else None
+    glued = len(numbers) > 1 and days.end - days.start <= LONGEST_SLASHED  # "el 10/4" is a day and a month
+    return Nth(numbers, joined) if how == DIGITS and not glued else None
 
 
 @RULES.rule("nth alone", "loose_day", kind("days"))

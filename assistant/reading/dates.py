@@ -26,7 +26,7 @@ from assistant.reading.days import (
 from assistant.reading.findings import CONSIDER, GIVE, WITHDRAW, Finding
 from assistant.reading.holidays import Holiday
 from assistant.reading.node import Node
-from assistant.reading.weeks import Between
+from assistant.reading.weeks import Between, Offset
 
 __all__ = ["beside", "date_fact", "find", "frame_of"]
 
@@ -77,11 +77,27 @@ def _resolvable(nodes: list[Node]) -> list[Node]:
 def _candidate(node: Node, nodes: list[Node], context: Context, frame: Frame) -> Candidate:
     role = role_of(node, nodes, cues_of(context), context, context.settings.roles)
     resolved = node.value.resolve(frame)
+    if _is_readiness(node, context):
+        resolved = replace(resolved, status=UNCLEAR, why="when it must be ready")
     if node.typo or context.nodes.ending("maybe_day", node.first) or _is_theme_day(node, context):
         resolved = replace(resolved, status=INFERRED) if resolved.status == STATED else resolved
     if context.fold(node.first - 1) in ("before", "after", "antes", "despues") and resolved.status == STATED:
         resolved = replace(resolved, status=UNCLEAR, why="before or after that day")
-    return Candidate(node, resolved, role, _is_asked(node, context), _is_changed(node, context))
+    return Candidate(
+        node,
+        resolved,
+        role,
+        _is_asked(node, context),
+        _is_changed(node, context),
+        (),
+        context.fold(node.first - 1) == "at",
+    )
+
+
+def _is_readiness(node: Node, context: Context) -> bool:
+    """Tell whether "in 3 days" says when the work must be done ("need it in 3 days"): the event may come later."""
+    counted = isinstance(node.value, Offset) and node.value.base is None and node.value.days > 1
+    return counted and bool(context.nodes.ending("day_ready", node.first))
 
 
 def _is_asked(node: Node, context: Context) -> bool:
@@ -109,9 +125,10 @@ def _event_days(found: list[Candidate], today: date) -> tuple[list[Candidate], t
     """Return the candidates on which the event may be, and the others in words."""
     live = [one for one in found if not (one.days.status == PAST and not _said_in_full(one, today))]
     event = [one for one in live if one.role.name == EVENT]
+    event = [one for one in event if one.days.status != PAST] or event  # beside a day ahead, a past one is a story
     if not event:
         second = [one for one in live if one.role.name in SECOND_BEST]
-        event = [replace(one, days=_at_most_inferred(one.days)) for one in second]
+        event = [replace(one, days=_in_doubt(one)) for one in second]
     chosen = {one.node for one in event}
     lost = tuple(
         f"{one.node.rule} at {one.node.start}: {', '.join(map(str, one.days.days[:3]))} is {one.role.name}"
@@ -128,7 +145,11 @@ def _said_in_full(one: Candidate, today: date) -> bool:
     return event and (today - one.days.days[0]).days < LONG_PAST_DAYS
 
 
-def _at_most_inferred(days: Resolved) -> Resolved:
+def _in_doubt(one: Candidate) -> Resolved:
+    """Return a day that stands in for the event's as inferred at most; "ready in 3 days" is only a guess."""
+    days = one.days
+    if isinstance(one.phrase, Offset) and one.role.name == "service" and one.phrase.base is None:
+        return replace(days, status=UNCLEAR, why="when it must be ready") if one.phrase.days > 1 else days
     return replace(days, status=INFERRED) if days.status == STATED else days
 
 
@@ -158,6 +179,7 @@ def _finding(one: Candidate, lost: tuple[str, ...], mode: str) -> Finding:
     spans = tuple(node.span for node in one.mentions or (one.node,))
     why = "; ".join(part for part in (one.days.why, *one.role.reasons) if part)
     extra = {"phrase": one.phrase, "role": one.role.name, "asked": one.asked, "changed": one.changed}
+    extra["led_by_at"] = one.led_by_at
     return Finding(KEY, value, status, spans, one.node.rule, why, days if value is None else (), mode, extra, lost)
 
 

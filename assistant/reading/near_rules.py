@@ -6,7 +6,7 @@ from assistant.reading.days import MonthDay, Nth, Numeric
 from assistant.reading.grammar import Rules, kind, maybe, word
 from assistant.reading.holidays import Holiday
 from assistant.reading.node import Node
-from assistant.reading.weeks import Between, Offset, Weekday, WeekdayNear
+from assistant.reading.weeks import Between, Offset, Weekday, WeekdayAbout, WeekdayNear
 
 RULES = Rules()
 DATES = (MonthDay, Nth, Numeric)
@@ -33,6 +33,37 @@ def in_days(duration: Node) -> object:
 )
 def in_about_days(duration: Node) -> object:
     return Offset(duration.value[0], None, True)
+
+
+@RULES.rule(
+    "in so many weeks on a weekday",
+    "day",
+    word("in", "en"),
+    kind("duration"),
+    maybe(","),
+    word("on", "un", "el"),
+    maybe("a", "the", "that"),
+    kind("weekdays", "weak_weekdays"),
+)
+def in_weeks_on(duration: Node, weekdays: Node) -> object:
+    return _on_weekday_about(duration, weekdays)
+
+
+@RULES.rule("so many weeks from now on a weekday", "day", kind("day"), word("on"), maybe("a"), kind("weekdays"))
+def from_now_on(day: Node, weekdays: Node) -> object:
+    counted = isinstance(day.value, Offset) and day.value.base is None and day.value.days >= 7
+    return WeekdayAbout(weekdays.value[0], day.value) if counted and len(weekdays.value) == 1 else None
+
+
+def _on_weekday_about(duration: Node, weekdays: Node) -> object:
+    days = duration.value[0]
+    return WeekdayAbout(weekdays.value[0], Offset(days)) if days >= 7 and len(weekdays.value) == 1 else None
+
+
+@RULES.rule("two saturdays from now", "day", kind("number"), kind("weekday_plural"), word("from"), word("now", "today"))
+def saturdays_from_now(number: Node, weekday: Node) -> object:
+    whole = number.value.denominator == 1 and 1 <= number.value <= 12
+    return Weekday((int(weekday.value),), "", int(number.value) - 1) if whole else None
 
 
 @RULES.rule("dentro de", "day", word("dentro"), word("de"), kind("duration"))

@@ -137,7 +137,15 @@ def _help(message: _Message) -> Answer:
     return (HELP, "the bare keyword") if message.is_only("talk_help_bare") and len(message.words) <= 2 else None
 
 
+@RULES.rule("is this the nail place", "talk_other_sure", kind("talk_is_this"), kind("talk_other_trade"))
+def another_trade(_asks: Node, trade: Node) -> object:
+    return trade.value
+
+
 def _unrelated(message: _Message) -> Answer:
+    sure = message.says("talk_other_sure")
+    if sure:
+        return OTHER, f"no inquiry: {sure!r}"
     words = message.says("talk_other")
     strong = words and not message.facts - {"occasion", "place"} - _doubtful(message)
     return (OTHER, f"no inquiry: {words!r}") if strong else None

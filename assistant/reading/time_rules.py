@@ -7,6 +7,10 @@ from assistant.reading.node import Node
 
 RULES = Rules()
 SURE, LIKELY = "sure", "likely"
+RANGE_LEADS = (
+    "from", "between", "de", "desde", "time", "hours", "brunch", "lunch", "party", "dinner", "house", "shower",
+    "reception", "cookout", "picnic", "bbq", "reunion", "celebration", "event", "graduation", "grad", "fair",
+)  # fmt: skip
 DASH = ("-", "to", "til", "till", "until", "a", "thru", "and", "through")
 
 
@@ -125,6 +129,25 @@ def from_to(first: Node, last: Node) -> object:
     return (_before(start, last.value), last.value) if start else None
 
 
+@RULES.rule("eight til late", "clock_range", kind("clock", "number"), word(*DASH), word("late", "close", "closing"))
+def til_late(start: Node) -> object:
+    """Read "8 til late" as an evening's hours."""
+    known = start.value if start.kind == "clock" else bare(start)
+    if not known:
+        return None
+    hour, minute = map(int, known[0].split(":"))
+    evening = (f"{hour % 12 + 12:02d}:{minute:02d}", SURE)
+    return (known if known[1] == SURE else evening, ("23:59", SURE))
+
+
+@RULES.rule(
+    "night seven", "bare_clock", word("night", "nite", "evening", "noche"), maybe("at", "@", ","), kind("number")
+)
+def night_hour(number: Node) -> object:
+    hour = _hour(number)
+    return _clock(hour, 0, "pm") if hour is not None and 4 <= hour <= 11 else None
+
+
 @RULES.rule("two til four", "clock_range", kind("number"), word("til", "till", "until", "hasta"), kind("number"))
 def two_til_four(first: Node, last: Node) -> object:
     return bare_range(first, last)
@@ -139,7 +162,7 @@ def seven_for(first: Node, second: Node) -> object:
 @RULES.rule(
     "from two to five",
     "clock_range",
-    word("from", "between", "de", "desde", "time", "hours", "brunch", "lunch", "party", "dinner"),
+    word(*RANGE_LEADS),
     maybe("las", ":", "is"),
     kind("number"),
     word(*DASH),

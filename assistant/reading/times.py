@@ -14,6 +14,8 @@ __all__ = ["RULES", "find"]
 
 KEY = "event_time"
 WEIGHTS = {"start": 1.0}
+MEAL = "meal"  # "6pm dinner" is the start where no other time is
+EVENING_FROM = 8
 NEAR_BEST = 0.7  # of several starts that are as likely, the first one said
 MARKS = {",": 2, ";": 3, ".": 3, "-": 1, "(": 2, ")": 2, "so": 2, "but": 3, "\n": 4, "\n\n": 6}
 
@@ -26,6 +28,7 @@ def find(context: Context) -> list[Finding]:
     found = outermost(node for node in nodes if not any(day.meets(node) for day in days))
     scored = [(node, *_role(node, found, context)) for node in found]
     starts = [(node, score) for node, role, score in scored if role == "start"]
+    starts = starts or [(node, score) for node, role, score in scored if role == MEAL]
     if not starts:
         return []
     best = max(score for _, score in starts)
@@ -59,8 +62,12 @@ def _is_time(node: Node, context: Context) -> bool:
         return False
     if node.rule == "half two" and node.parts[1].rule == "digits" and context.locale != "en_GB":
         return False
+    if node.kind == "clock_range" and node.rule == "from two to five":
+        return not counts_something(node.last, context)
     if node.kind != "bare_clock":
         return True
+    if any(clock.last > node.last for clock in context.nodes.beginning("clock", node.last - 1)):
+        return False
     number = context.tokens[node.last - 1]
     follows = counts_something(node.last, context)
     glued = node.last < len(context.tokens) and context.tokens[node.last].start == number.end
@@ -90,8 +97,11 @@ def _role(node: Node, others: list[Node], context: Context) -> tuple[str, float]
     """Return what happens at a time, and how strongly the words near it say so."""
     sums: defaultdict[str, float] = defaultdict(float, {"start": 0.5})
     first, last = context.sentence(node.first)
+    days = candidates(context)
     for cue in outermost(context.nodes.of("time_cue")):
         late = cue.value == "end" and cue.first >= node.last  # "7pm till late": the end is what follows
+        if any(day.covers(cue) for day in days):
+            continue  # "the Saturday before Halloween at 4" tells nothing of the time
         if first <= cue.first and cue.last <= last and not late and not (cue.meets(node) and cue.first > node.first):
             distance = _distance(cue, node, others, context)
             sums[cue.value] = max(sums[cue.value], WEIGHTS.get(cue.value, 1.3) / (1 + distance / 3))
@@ -109,11 +119,15 @@ def _distance(cue: Node, node: Node, others: list[Node], context: Context) -> in
 
 
 def _likely(value: str, node: Node, context: Context) -> str:
-    """Return a bare hour in the half of the day that parties keep: 8 to 11 in the morning, the rest after noon."""
+    """Return a bare hour in the half of the day that parties keep: 9 to 11 in the morning, the rest after noon.
+
+    Eight is in the evening unless the text speaks of a morning, a school or work.
+    """
     hour, minute = map(int, value.split(":"))
     if hour >= 13:
         return value
     first, last = context.sentence(node.first)
     parts = {part.value for part in context.nodes.of("day_part") if first <= part.first < last}
-    morning = parts == {"am"} or (8 <= hour <= 11 and "pm" not in parts)
+    early = hour > EVENING_FROM or (hour == EVENING_FROM and bool(context.nodes.of("day_starts_early")))
+    morning = parts == {"am"} or (early and hour <= 11 and "pm" not in parts)
     return f"{hour % 12 + (0 if morning else 12):02d}:{minute:02d}"

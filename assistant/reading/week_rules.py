@@ -231,6 +231,22 @@ def month_alone(month: Node) -> object:
 
 
 @RULES.rule(
+    "month, nth weekday",
+    "day",
+    kind("month_words"),
+    maybe(",", "-", "\n"),
+    maybe("the"),
+    kind("ordinal", "last_word"),
+    kind("weekdays"),
+)
+def month_nth_weekday(month: Node, nth: Node, weekdays: Node) -> object:
+    """Read "November, second Saturday"; "June 5th Saturday" is a day and its weekday."""
+    number = _nth(nth)
+    spelled = nth.rule in ("ordinal in words", "word")
+    return _in_month(month, weekdays=weekdays.value, nth=number) if spelled and number <= 5 else None
+
+
+@RULES.rule(
     "in a month",
     "day",
     word("in", "during", "en", "for", "this", "next", "of", "para", "sometime"),

@@ -225,8 +225,44 @@ class NthIn:
     days: tuple[int, ...]
     joined: str
     months_on: int
+    weekdays: tuple[int, ...] = ()
 
     def resolve(self, frame: Frame) -> Resolved:
         """Return the day in that month."""
         count = frame.today.year * 12 + frame.today.month - 1 + self.months_on
-        return MonthDay(count % 12 + 1, self.days, self.joined, count // 12).resolve(frame)
+        return MonthDay(count % 12 + 1, self.days, self.joined, count // 12, None, self.weekdays).resolve(frame)
+
+
+@dataclass(frozen=True, slots=True)
+class NthWeekday:
+    """The second Saturday of a month that is not named here."""
+
+    weekday: int
+    nth: int
+
+    def resolve(self, frame: Frame) -> Resolved:
+        """Return it in the month spoken of; without one, in this month and the next, as options."""
+        if frame.month is not None:
+            return self.in_month(*frame.month).resolve(frame)
+        count = frame.today.year * 12 + frame.today.month - 1
+        found = [self.in_month((count + n) // 12, (count + n) % 12 + 1).resolve(frame) for n in (0, 1)]
+        return Resolved(UNCLEAR, tuple(day for one in found if one.status == STATED for day in one.days), "no month")
+
+    def in_month(self, year: int, month: int) -> Month:
+        """Return the day as one of a month."""
+        return Month(month, year, weekdays=(self.weekday,), nth=self.nth)
+
+
+@dataclass(frozen=True, slots=True)
+class WeekdayAbout:
+    """A weekday about so many days on: "in 3 weeks on a Saturday"."""
+
+    weekday: int
+    base: DayPhrase
+
+    def resolve(self, frame: Frame) -> Resolved:
+        """Return the one nearest to the day counted, which at most three days part from it."""
+        base = self.base.resolve(frame)
+        days = [shift(day, n) for day in base.days[:1] for n in range(-3, 4) if shift(day, n).weekday() == self.weekday]
+        ahead = tuple(day for day in days if day >= frame.today)
+        return Resolved(INFERRED if ahead else PAST, ahead, "the weekday nearest to the day counted")
