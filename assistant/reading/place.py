@@ -11,13 +11,14 @@ from assistant.reading.findings import Finding
 from assistant.reading.grammar import Rules
 from assistant.reading.layout import QUOTED, SIGN_OFF, SIGNATURE
 from assistant.reading.node import Node
-from assistant.reading.place_runs import ADDRESS, CODE, NAME, POSTCODE, VENUE, Run, is_zip, run_at
+from assistant.reading.place_runs import ADDRESS, CODE, NAME, POSTCODE, VENUE, Run, is_zip, run_at, town_with_code
 from assistant.reading.place_words import ARTICLES, is_capital, is_plain, is_word, stops, venue_at
 
 RULES = Rules()
 
 WEIGHTS = {"heading": 6.0, ADDRESS: 3.5, VENUE: 3.0, "led by at": 2.0, CODE: 2.0, POSTCODE: 2.0, "led by in": 1.0}
 _AT = {"at", "@", "en el", "en la"}
+_BEFORE_A_TOWN = {"", ",", ".", "(", "-", "\n", "\n\n"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +83,9 @@ def _starts(context: Context) -> Iterator[Named]:
     yield from _after_headings(context)
     yield from _after_words(context)
     for at in range(len(context.tokens)):
+        last = town_with_code(context, at) if context.fold(at - 1) in _BEFORE_A_TOWN else None
+        if last is not None and context.fold(last - 2) != ",":  # "call me, 55512" names no town
+            yield Named(Run(at, last, frozenset({CODE})), WEIGHTS[CODE], "a town and its ZIP code")
         run = run_at(context, at, led=False) if _may_start(context, at) else None
         if run is None or context.before(at, 2) == ("this", "is"):  # who writes, not where
             continue

@@ -83,7 +83,7 @@ def _joined(context: Context, last: int) -> tuple[int, str] | None:
         return (inner[0] + 1, inner[1]) if inner and context.fold(inner[0]) == ")" else _after_an_aside(context, last)
     if mark == "," and (bare := _bare_street(context, last + 1)) is not None:
         return bare, ADDRESS
-    code = _town_with_code(context, last + 1 if mark in _JOINERS or mark == "," else last)
+    code = town_with_code(context, last + 1 if mark in _JOINERS or mark == "," else last)
     if code is not None:
         return code, CODE
     if mark in (",", "-", "@", "|", "/") or (mark == "\n" and address(context, last + 1)):
@@ -124,7 +124,7 @@ def _segment(
         return last, POSTCODE
     if is_zip(context, at):
         return at + 1, CODE
-    if led and (code := _town_with_code(context, at)) is not None:
+    if led and (code := town_with_code(context, at)) is not None:
         return code, CODE
     if named is not None and (named[1] == VENUE or led or town or capital):
         return named
@@ -133,7 +133,7 @@ def _segment(
     return None
 
 
-def _town_with_code(context: Context, at: int) -> int | None:
+def town_with_code(context: Context, at: int) -> int | None:
     """Return the token after a town and its ZIP code, in capitals or small letters ("springfield 62704", "Rye, 10580").
 
     The code behind them says that the words are a town, whatever their letters.
