@@ -6,6 +6,15 @@
 
 The model is a true cost build-up: supplies, hours, travel and overhead make the cost, and overhead, card fee and
 profit are divided out of the price. This room knows no clock, no store and no web; "today" is an argument.
+
+Besides what is read from messages, pricing knows these facts, each bare or as {"status", "value"}:
+
+    density, finish, miles, strike, crew, stand, accents, client_only_colour
+    strike_time "22:00" (a late take-down), window_minutes or access_time with event_time (a second installer),
+    long_carry true, pick_up true, discount (a name of prices.yaml), stock {"11": {"white": 40}} (balloons in hand)
+
+and of a piece: count, length_ft, width_ft, height_ft (or _m), size ("medium"), shape, mount, share (of a hoop or a
+ceiling), balloons (of a bouquet or a drop), at ("door", "table", "stairs" ...) with way, steps, landing_ft, sag_ft.
 """
 
 from collections.abc import Mapping

@@ -24,8 +24,12 @@ def _price(quote: Quote) -> Iterator[str]:
     if case.rush:
         row = book.where("prices.yaml", "dates", "rush", case.at.date.rush_row)
         yield f"  {LABELS[RUSH]} {case.rush:.2f}  [{row}; event_date]"
+    if case.discount:
+        row = book.where("prices.yaml", "discounts", str(quote.priced.job.discount))
+        yield f"  discount -{case.discount:.2f}, out of the profit  [{row}; discount]"
+    full = case.base + case.discount
     yield (
-        f"  {case.base:.2f} = (direct cost {case.costing.direct:.2f} + {shares.card_fee_fixed}) / (1 - overhead "
+        f"  {full:.2f} = (direct cost {case.costing.direct:.2f} + {shares.card_fee_fixed}) / (1 - overhead "
         f"{shares.overhead} - card fee {shares.card_fee} - profit {shares.profit})  [{where}]"
     )
     yield from _lines(quote, case)

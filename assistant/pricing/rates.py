@@ -67,6 +67,7 @@ class Crew:
     second_from_big_pieces: Annotated[int, Ge(1)]
     big_from_ft: Positive
     second_window_under_minutes: NotNegative
+    window_keeps_minutes: NotNegative
     long_carry_minutes: NotNegative
     lift_above_ft: Positive
     lift_hire: NotNegative

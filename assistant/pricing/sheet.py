@@ -58,7 +58,7 @@ def read_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Job:
         event_day=event_day,
         late_strike=late_strike_of(given(facts, "strike_time"), book),
         pick_up=pick_up,
-        window_minutes=window_of(facts),
+        window_minutes=window_of(facts, book),
         long_carry=yes_or_no(carry.value, "facts.long_carry") if carry.known else False,
         discount=discount_of(given(facts, "discount"), book, today, event_day, assumed),
         stock=stock_of(given(facts, "stock"), book),

@@ -12,8 +12,6 @@ from assistant.pricing.given import FactWrong, Given, between, days_of, given, n
 from assistant.pricing.job import Assumed, Choice, JobPiece, note_inferred
 from assistant.pricing.unknowns import Between, exactly
 
-BEFORE_GUESTS = 60
-
 
 def miles_of(facts: Mapping[str, Any], book: PriceBook, assumed: list[Assumed]) -> tuple[Between, str]:
     """Return one-way road miles, and the fact that would narrow them."""
@@ -100,12 +98,8 @@ def pick_up_of(fact: Given, facts: Mapping[str, Any], pieces: Sequence[JobPiece]
     return True
 
 
-def window_of(facts: Mapping[str, Any]) -> Decimal | None:
-    """Return the minutes there are to install: as given, or from access to half an hour before the start.
-
-    Of the time between access and start, 15 min go for unloading, 15 for tidying and 30 stay free before the guests
-    (common practice, no source).
-    """
+def window_of(facts: Mapping[str, Any], book: PriceBook) -> Decimal | None:
+    """Return the minutes there are to install: as given, or from access to the start less what the rules keep free."""
     fact = given(facts, "window_minutes")
     if fact.known:
         remedy = "give the minutes from access to ready, 0 to 1440"
@@ -115,7 +109,7 @@ def window_of(facts: Mapping[str, Any]) -> Decimal | None:
         return None
     if access > start:
         raise FactWrong("facts.access_time is after facts.event_time: give the time from which we may get in")
-    return max(Decimal(0), Decimal(start - access - BEFORE_GUESTS))
+    return max(Decimal(0), start - access - book.prices.crew.window_keeps_minutes)
 
 
 def _minutes(fact: Given, name: str) -> int | None:

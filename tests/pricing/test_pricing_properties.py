@@ -75,6 +75,24 @@ def test_a_wider_and_higher_arch_never_costs_less(width, height, wider, higher):
 
 
 @FEW
+@given(*[st.decimals("3", "30", places=1).map(float)] * 2, st.sampled_from(["garland", "column", "wall", "drop"]))
+def test_a_higher_piece_never_costs_less(one, other, kind):
+    """Ladder, second installer and lift all come with height and never go."""
+    low, high = ([{"kind": kind, "height_ft": height}] for height in sorted((one, other)))
+    if kind == "garland":
+        low, high = ([{**piece, "length_ft": 8} for piece in pieces] for pieces in (low, high))
+    cheap, dear = (priced(garland(pieces=pieces, crew=None, strike=True)).exact for pieces in (low, high))
+    assert all(less <= more for less, more in zip(cheap, dear, strict=True))
+
+
+@FEW
+@given(st.integers(1, 200), st.integers(1, 200), st.sampled_from(["bouquet", "drop"]))
+def test_more_balloons_never_cost_less(one, other, kind):
+    few, many = ([{"kind": kind, "balloons": number}] for number in sorted((one, other)))
+    assert exact(garland(pieces=few)) <= exact(garland(pieces=many))
+
+
+@FEW
 @given(feet)
 def test_a_denser_garland_never_costs_less(length):
     light, standard, lush = (exact(garland(length, density=d)) for d in ("light", "standard", "lush"))

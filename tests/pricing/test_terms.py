@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.pricing import DesignerDecides, FactWrong
+from assistant.pricing.explain import explain
 from assistant.pricing.money import floor_price
 from assistant.pricing.rates import Discount
 from assistant.pricing.travel import Zone
@@ -44,6 +45,13 @@ def test_a_discount_is_a_share_of_the_price():
 def test_a_discount_lowers_the_lines_which_still_add_up():
     quote = priced(garland(discount="repeat"))
     assert sum(line.likely for line in quote.lines) == quote.shown[1]
+
+
+def test_the_tree_behind_a_price_shows_the_discount_with_its_rule():
+    quote = priced(garland(discount="repeat"))
+    tree = explain(quote)
+    assert f"discount -{quote.priced.likely.discount:.2f}, out of the profit  [prices.yaml:" in tree
+    assert f"{dollars(garland()):.2f} = (direct cost" in tree
 
 
 def test_no_discount_goes_deeper_than_the_profit():
