@@ -2,6 +2,7 @@
 
 import argparse
 import importlib
+import os
 import sys
 from collections.abc import Sequence
 
@@ -41,6 +42,14 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 2
     except KeyboardInterrupt:
         return 130
+    except Exception as fault:
+        if os.environ.get("FAULT_TRACE"):
+            raise
+        kind = type(fault).__name__
+        print(
+            f"assistant {name}: an unforeseen {kind}; FAULT_TRACE=1 shows where, please report it", file=sys.stderr
+        )
+        return 3
 
 
 def _overview() -> str:

@@ -26,9 +26,20 @@ def answer_lines(lines: Iterable[str], answer: Callable[[dict[str, Any]], dict[s
         except ValueError as problem:
             status = 1
             reply = {"id": ident, "error": f"line {number}: {problem}"}
-        json.dump(reply, out, ensure_ascii=False, separators=(", ", ": "))
-        out.write("\n")
+        except Exception as fault:  # the other lines are still answered, whatever this one did to us
+            status = 1
+            reply = {
+                "id": ident,
+                "error": f"line {number}: not answered, an unforeseen {type(fault).__name__}: report it",
+            }
+        out.write(_one_line(reply) + "\n")
     return status
+
+
+def _one_line(reply: dict[str, Any]) -> str:
+    """Return an answer as JSON in plain characters; a lone half of a character, which no file can hold, is escaped."""
+    line = json.dumps(reply, ensure_ascii=False, separators=(", ", ": "))
+    return line if line.isprintable() else json.dumps(reply, separators=(", ", ": "))
 
 
 def _parse(line: str) -> dict[str, Any]:
