@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.availability.diary import Diary
-from assistant.availability.needs import Needs
+from assistant.availability.needs import Needs, widened
 from assistant.availability.rules import CalendarRules
 
 Piece = Mapping[str, Any]
@@ -37,3 +37,8 @@ class Job:
     pieces: Sequence[Piece] = ()
     smaller: Smaller | None = None
     any_hour: bool = False
+
+    @property
+    def planned(self) -> Needs:
+        """What the calendar plans with: likely hours widened by the rules' factor, the default job's as they are."""
+        return self.needs if self.usual else widened(self.needs, self.rules.file.plan_factor)

@@ -18,13 +18,13 @@ POSSIBLE = ("open", "tight")
 
 @dataclass(frozen=True)
 class Finding:
-    """The word for one day and why; what is scarcest, where the set-up would stand, and when it would be built."""
+    """The word for one day and why; what is scarcest, where the set-up would stand, and what is free."""
 
     word: Word
     why: str
     scarcest: Ceiling | None = None
     slot: Slot | None = None
-    build_on: date | None = None
+    room: Room | None = None
 
     @property
     def possible(self) -> bool:
@@ -92,7 +92,7 @@ def _by_slots(day: date, job: Job, room: Room, scarce: Ceiling) -> Finding:
         rest = f", but no time is left to set up {_before(job)} between other jobs"
         return Finding("full", _figures(day, job, room, rest), scarce)
     word, rest = _how_tight(day, job, room, slot, near_another)
-    return Finding(word, _figures(day, job, room, rest), scarce, slot, room.build_day)
+    return Finding(word, _figures(day, job, room, rest), scarce, slot, room)
 
 
 def _how_tight(day: date, job: Job, room: Room, slot: Slot, near_another: bool) -> tuple[Word, str]:
@@ -105,6 +105,8 @@ def _how_tight(day: date, job: Job, room: Room, slot: Slot, near_another: bool) 
         return "tight", f", and {concern.why}"
     if left_event < margin.event_day * 60 or left_build < margin.build_day * 60:
         return "tight", ", and little is left after it"
+    if min(leaves(room, job.planned)) < 0:
+        return "tight", ", and it fits only if nothing takes longer than likely"
     return "open", ""
 
 

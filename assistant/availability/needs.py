@@ -1,7 +1,7 @@
 """What a job takes: minutes of building before, of crew on the event day, on site, and of the way there."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil
@@ -49,25 +49,39 @@ class Needs:
         return cls(minutes(build), minutes(event_day), minutes(travel), max(0, site), minutes(strike), takes or {})
 
 
+def widened(needs: Needs, factor: Hours) -> Needs:
+    """Return the needs with all working hours times ``factor``, rounded up; ways and things stay as they are."""
+
+    def wider(some: int) -> int:
+        return ceil(some * _exact(factor))
+
+    return replace(
+        needs,
+        build=wider(needs.build),
+        event_day=wider(needs.event_day),
+        on_site=wider(needs.on_site),
+        strike=wider(needs.strike),
+    )
+
+
 def needs_of_hours(
     hours: Mapping[str, Hours],
     *,
     buffer: Hours = Fraction(1, 4),
-    factor: Hours = 1,
     helper: Hours = 0,
     takes: Mapping[str, int] | None = None,
 ) -> Needs:
     """Return the needs of a priced job from its hours by task (build, load, drive, install, strike).
 
     A take-down is a second round trip: half of ``drive`` belongs to it. Talk and shopping fall on other days.
-    ``factor`` widens all hours to what is planned with; ``helper`` are further persons' hours on the event day.
+    ``helper`` are further persons' hours on the event day.
     """
 
     def task(name: str) -> Fraction:
-        return _exact(hours.get(name, 0)) * _exact(factor)
+        return _exact(hours.get(name, 0))
 
     ways = 4 if task("strike") else 2
-    on_the_day = task("load") + task("drive") + task("install") + task("strike") + _exact(helper) * _exact(factor)
+    on_the_day = task("load") + task("drive") + task("install") + task("strike") + _exact(helper)
     extra = _exact(buffer) if on_the_day else Fraction(0)
     return Needs.of(
         build=task("build"),

@@ -1,4 +1,4 @@
-"""From a priced job to what it takes of the calendar: hours widened to the planned value, and things taken along."""
+"""From a priced job to what it takes of the calendar: its hours, and the things taken along."""
 
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
@@ -16,14 +16,13 @@ _MEASURES = ("length_ft", "width_ft", "height_ft")
 def needs_of_quote(quote: Mapping[str, Any], pieces: Sequence[Piece], rules: CalendarRules) -> Needs:
     """Return what a job takes, from the quote as `assistant price` prints it and the pieces asked for.
 
-    Hours enter at the value planned with (``plan_factor``). Helpers count where the studio has more than one person;
-    a sole designer's helper is hired and brings hours of her own.
+    Helpers count where the studio has more than one person; a sole designer's helper is hired and brings hours of
+    her own.
     """
     helper = quote.get("crew", {}).get("helper_hours", 0) if rules.file.crew > 1 else 0
     return needs_of_hours(
         quote["hours"],
         buffer=rules.file.default_job.buffer_hours,
-        factor=rules.file.plan_factor,
         helper=helper,
         takes=takes_of(pieces, rules),
     )

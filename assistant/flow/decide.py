@@ -9,13 +9,16 @@ from sqlalchemy.orm import Session
 from assistant.flow.addresses import Addresses, recipient_of
 from assistant.flow.drafts import OPEN_STATES, drop_open, fingerprint, same_newlines
 from assistant.flow.errors import AlreadyDecided, TextChanged
+from assistant.flow.holds import hold_day
 from assistant.flow.memory import memory_of, remember
 from assistant.flow.outgoing import check_sendable, put_outgoing
+from assistant.flow.rooms import Rooms
 from assistant.store.models import AuditLine, Booking, Designer, Draft, Inquiry, Outgoing, Task
 
 
 def approve(
     session: Session,
+    rooms: Rooms,
     draft_id: int,
     *,
     shown: str,
@@ -27,7 +30,8 @@ def approve(
 ) -> Outgoing:
     """Take the designer's yes to exactly ``text``, given while looking at the draft with fingerprint ``shown``.
 
-    The draft is won by one conditional update, so of two designers one sends and the other learns who was first.
+    The draft is won by one conditional update, so of two designers one sends and the other learns who was first. A
+    quote for a known day holds that day; raises DayGone when it filled up or closed since the draft was made.
     """
     subject, text = (same_newlines(subject) if subject else None), same_newlines(text)
     draft = session.get_one(Draft, draft_id)
@@ -37,6 +41,8 @@ def approve(
     if draft.state in OPEN_STATES:
         check_sendable(session, inquiry, text, draft.purpose)
     _win(session, draft, "approved", designer_id, now)
+    if draft.purpose == "draft":
+        hold_day(session, rooms, inquiry, draft, now)
     draft.subject, draft.text, draft.fingerprint = subject, text, fingerprint(subject, text)
     row = put_outgoing(
         session,

@@ -1,6 +1,7 @@
 """What can keep a decision of the designer from being carried out; the text is meant for her."""
 
 from datetime import datetime
+from typing import Any
 
 
 class DecisionRefused(Exception):
@@ -25,3 +26,14 @@ class TextChanged(DecisionRefused):
 
 class NothingToSend(DecisionRefused):
     """The text is empty, too long, or may not go to this client."""
+
+
+class DayGone(DecisionRefused):
+    """The day can no longer be done; ``verdict`` is what `assistant dates` prints, with what else can be offered."""
+
+    def __init__(self, verdict: dict[str, Any], *, paid: bool = False) -> None:
+        self.verdict = verdict
+        others = [option["day"] for option in verdict.get("options", ()) if option["kind"] == "other_day"]
+        said = f" Open for the same job: {', '.join(others)}." if others else ""
+        what = "return the deposit or agree on another day" if paid else "look at the new draft"
+        super().__init__(f"the day can no longer be done: {verdict['why']}{said} Nothing was sent or booked: {what}")

@@ -3,21 +3,22 @@
 import logging
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any, TypeVar
 
 from sqlalchemy.exc import IntegrityError, SQLAlchemyError
 from sqlalchemy.orm import Session
 
 from assistant.doors.inbound import Inbound
-from assistant.flow import decide
+from assistant.flow import booking, decide
 from assistant.flow.act import carry_on
 from assistant.flow.addresses import Addresses
-from assistant.flow.errors import DecisionRefused
+from assistant.flow.errors import DayGone, DecisionRefused
+from assistant.flow.holds import release_expired
 from assistant.flow.rooms import Rooms
 from assistant.flow.threads import client_of, inquiry_of, known_client, known_message, start_inquiry, store_message
 from assistant.store import Store, StoreUnavailable, outbox
-from assistant.store.models import Correction, Inquiry, Message, Outgoing, Task
+from assistant.store.models import Correction, Draft, Inquiry, Message, Outgoing, Task
 
 log = logging.getLogger(__name__)
 Result = TypeVar("Result")
@@ -76,22 +77,45 @@ class Flow:
     def approve(self, draft_id: int, *, fingerprint: str, text: str, subject: str | None, designer_id: int) -> int:
         """Take her yes to exactly ``text`` and put it into the outbox; return the outgoing message's id.
 
-        Raises AlreadyDecided, TextChanged or NothingToSend; then nothing was changed.
+        A quote for a known day holds that day. Raises AlreadyDecided, TextChanged, NothingToSend or DayGone; then
+        nothing was sent, and after DayGone the draft has been made anew.
         """
-        return self._in_one_go(
-            lambda session: (
-                decide.approve(
-                    session,
-                    draft_id,
-                    shown=fingerprint,
-                    subject=subject,
-                    text=text,
-                    designer_id=designer_id,
-                    addresses=self.addresses,
-                    now=self.now(),
-                ).id
+
+        def work(session: Session) -> int:
+            row = decide.approve(
+                session,
+                self.rooms,
+                draft_id,
+                shown=fingerprint,
+                subject=subject,
+                text=text,
+                designer_id=designer_id,
+                addresses=self.addresses,
+                now=self.now(),
             )
+            return row.id
+
+        try:
+            return self._in_one_go(work)
+        except DayGone:
+            self._in_one_go(lambda session: self._draft_anew(session, draft_id))
+            raise
+
+    def book(self, inquiry_id: int, *, designer_id: int, deposit_cents: int, paid_on: date) -> int:
+        """Book a quoted job whose deposit came in; return its row in the calendar.
+
+        Raises DayGone when the day has no room any more (its ``verdict`` holds other ways), or DecisionRefused; then
+        nothing was changed.
+        """
+        deposit = booking.Deposit(deposit_cents, paid_on)
+        return self._in_one_go(
+            lambda session: booking.book(session, self.rooms, inquiry_id, deposit, designer_id, self.now()).id
         )
+
+    def release_holds(self) -> int:
+        """Release the holds that ran out; return how many. Every other call here does so too."""
+        with self.store.write() as session:
+            return release_expired(session, self.studio_id, self.now())
 
     def keep(self, draft_id: int, *, designer_id: int) -> None:
         """Put a draft aside for later."""
@@ -153,6 +177,10 @@ class Flow:
 
         self._in_one_go(work)
 
+    def _draft_anew(self, session: Session, draft_id: int) -> None:
+        inquiry = session.get_one(Inquiry, session.get_one(Draft, draft_id).inquiry_id, with_for_update=True)
+        carry_on(session, self.rooms, inquiry, self.addresses, self.now(), by_designer=True)
+
     def _receive(self, session: Session, inbound: Inbound, *, keep_only: bool) -> Receipt:
         known = known_message(session, self.studio_id, inbound)
         if known:
@@ -197,6 +225,7 @@ class Flow:
         for attempt in range(1, TRIES + 1):
             try:
                 with self.store.write() as session:
+                    release_expired(session, self.studio_id, self.now())
                     return work(session)
             except IntegrityError:
                 if attempt == TRIES:

@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey, Index, String
+from sqlalchemy import ForeignKey, Index, String, text
 from sqlalchemy.orm import Mapped, mapped_column
 
 from assistant.store.base import Base, Json, key, studio_key
@@ -19,7 +19,16 @@ class Booking(Base):
     """
 
     __tablename__ = "booking"
-    __table_args__ = (Index("ix_booking_day", "studio_id", "day"),)
+    __table_args__ = (
+        Index("ix_booking_day", "studio_id", "day"),
+        Index(
+            "ix_booking_live_hold",
+            "studio_id",
+            "expires_at",
+            sqlite_where=text("kind = 'hold' AND ended_at IS NULL"),
+            postgresql_where=text("kind = 'hold' AND ended_at IS NULL"),
+        ),
+    )
     id: Mapped[int] = key()
     studio_id: Mapped[int] = studio_key()
     inquiry_id: Mapped[int | None] = mapped_column(ForeignKey("inquiry.id"), index=True)

@@ -50,3 +50,7 @@ def upgrade() -> None:
         booking.create_foreign_key("fk_booking_source_id", "calendar_source", ["source_id"], ["id"])
         booking.create_index("ix_booking_source_id", ["source_id"])
 
+    live = sa.text("kind = 'hold' AND ended_at IS NULL")
+    op.create_index(
+        "ix_booking_live_hold", "booking", ["studio_id", "expires_at"], sqlite_where=live, postgresql_where=live
+    )
