@@ -27,9 +27,11 @@ def lay_out(tokens: Sequence[Token], nodes: Nodes, channel: str) -> tuple[Line, 
     roles = [BODY] * len(bare)
     if bare and nodes.is_a("subject_label", bare[0][0]):
         roles[0] = SUBJECT
+    forward = _mark_forward(bare, roles, tokens, nodes)
     _mark_quotes(bare, roles, tokens, nodes)
     if channel != "sms":
-        _mark_signature(bare, roles, tokens, nodes)
+        for first, last in ((0, forward), (forward, len(bare))):
+            _mark_signature([n for n in range(first, last) if roles[n] == BODY], bare, roles, tokens, nodes)
     return tuple(Line(first, last, role, blank) for (first, last, blank), role in zip(bare, roles, strict=True))
 
 
@@ -52,6 +54,19 @@ def _lines(tokens: Sequence[Token]) -> list[tuple[int, int, bool]]:
     return lines
 
 
+def _mark_forward(bare: list[tuple[int, int, bool]], roles: list[str], tokens: Sequence[Token], nodes: Nodes) -> int:
+    """Mark the head of a forwarded mail as quoted; what it forwards is meant to be read. Return where it starts."""
+    for number, (first, last, _) in enumerate(bare):
+        words = [at for at in range(first, last) if tokens[at].kind == WORD]
+        if words and len(words) <= LONGEST_SIGN_OFF and nodes.is_a("forward_label", words[0]):
+            below = number + 1
+            while below < len(bare) and nodes.is_a("header_label", bare[below][0]):
+                below += 1
+            roles[number:below] = [QUOTED] * (below - number)
+            return below
+    return len(bare)
+
+
 def _mark_quotes(bare: list[tuple[int, int, bool]], roles: list[str], tokens: Sequence[Token], nodes: Nodes) -> None:
     below = False
     marked = any(tokens[first].fold == ">" for first, _, _ in bare)
@@ -69,8 +84,9 @@ def _says_wrote(tokens: Sequence[Token], first: int, last: int) -> bool:
     return tokens[last - 2].fold in ("wrote", "escribio")
 
 
-def _mark_signature(bare: list[tuple[int, int, bool]], roles: list[str], tokens: Sequence[Token], nodes: Nodes) -> None:
-    own = [n for n, role in enumerate(roles) if role == BODY]
+def _mark_signature(
+    own: list[int], bare: list[tuple[int, int, bool]], roles: list[str], tokens: Sequence[Token], nodes: Nodes
+) -> None:
     for place, number in enumerate(own):
         first, last, _ = bare[number]
         rest = own[place + 1 :]

@@ -148,6 +148,14 @@ def night_hour(number: Node) -> object:
     return _clock(hour, 0, "pm") if hour is not None and 4 <= hour <= 11 else None
 
 
+@RULES.rule("hours past noon", "hours_past_noon", kind("number"), word("-"), kind("number"))
+def hours_past_noon(first: Node, last: Node) -> object:
+    """Read "12 - 5" and "11-3": no size runs downwards."""
+    start, end = bare(first), bare(last)
+    fits = start and end and 9 <= first.value <= 12 and 1 <= last.value <= 6
+    return (start, end) if fits else None
+
+
 @RULES.rule("two til four", "clock_range", kind("number"), word("til", "till", "until", "hasta"), kind("number"))
 def two_til_four(first: Node, last: Node) -> object:
     return bare_range(first, last)

@@ -14,6 +14,7 @@ __all__ = ["RULES", "find"]
 
 KEY = "event_time"
 WEIGHTS = {"start": 1.0}
+KINDS = ("clock", "clock_range", "bare_clock", "hours_past_noon")
 MEAL = "meal"  # "6pm dinner" is the start where no other time is
 EVENING_FROM = 8
 NEAR_BEST = 0.7  # of several starts that are as likely, the first one said
@@ -23,7 +24,7 @@ MARKS = {",": 2, ";": 3, ".": 3, "-": 1, "(": 2, ")": 2, "so": 2, "but": 3, "\n"
 def find(context: Context) -> list[Finding]:
     """Return the event's start if one is told; the likeliest afternoon reading of a bare hour is inferred."""
     days = candidates(context)
-    nodes = [node for node in context.nodes.of("clock", "clock_range", "bare_clock") if _is_time(node, context)]
+    nodes = [node for node in context.nodes.of(*KINDS) if _is_time(node, context)]
     nodes += [hours for day in days for hours in _hours_after(day, context)]
     found = outermost(node for node in nodes if not any(day.meets(node) for day in days))
     scored = [(node, *_role(node, found, context)) for node in found]
@@ -33,7 +34,7 @@ def find(context: Context) -> list[Finding]:
         return []
     best = max(score for _, score in starts)
     node = next(node for node, score in starts if score >= NEAR_BEST * best)
-    value, sure = node.value[0] if node.kind == "clock_range" else node.value
+    value, sure = node.value[0] if node.kind in ("clock_range", "hours_past_noon") else node.value
     inferred = sure != SURE
     if inferred:
         value = _likely(value, node, context)
@@ -62,6 +63,9 @@ def _is_time(node: Node, context: Context) -> bool:
         return False
     if node.rule == "half two" and node.parts[1].rule == "digits" and context.locale != "en_GB":
         return False
+    if node.kind == "hours_past_noon":
+        opens = context.fold(node.first - 1) in ("", ",", ".", "\n", "\n\n", "from", "is", "party", "day")
+        return opens and context.fold(node.last) in ("", ",", ".", "\n", "\n\n", "at", "@", "!")
     if node.kind == "clock_range" and node.rule == "from two to five":
         return not counts_something(node.last, context)
     if node.kind != "bare_clock":

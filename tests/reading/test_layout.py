@@ -52,3 +52,11 @@ def test_an_answer_below_the_quoted_lines_is_read(reader: Reader) -> None:
 
 def test_a_text_message_has_no_signature_lines(reader: Reader) -> None:
     assert roles(reader, "need an arch\nthanks\nsaturday", "sms") == ["body", "body", "body"]
+
+
+def test_a_forwarded_invitation_is_read_without_its_head(reader: Reader) -> None:
+    text = (
+        "See below!\nAnn\n\n------ Forwarded message ------\nFrom: Cy\nDate: Sat, Apr 3, 2027\n\nMia turns 16 on May 15"
+    )
+    assert roles(reader, text)[-4:] == ["quoted", "quoted", "quoted", "body"]
+    assert reader.read(text, today=TODAY, channel="email").of("event_date")[0].value == "2027-05-15"
