@@ -46,6 +46,12 @@ def test_a_version_below_the_smallest_order_does_not_fit_and_says_so():
     assert [row["fits"] for row in fit(garland(pieces=[{"kind": "wall"}], budget=[None, 200]))] == [False, False]
 
 
+def test_no_version_is_smaller_than_two_fifths():
+    """Smaller than that is another piece: 30 ft goes down to 12."""
+    smaller = fit(garland(30, budget=[None, 150]))[0]
+    assert (smaller["changes"], smaller["fits"]) == (["Organic garland: 12 ft instead of 30 ft"], False)
+
+
 SIZED = [
     ({"kind": "column", "count": 2, "height_ft": 8}, "Balloon column: "),
     ({"kind": "wall", "width_ft": 10, "height_ft": 8}, "Balloon wall: "),

@@ -214,6 +214,42 @@ def test_a_doubled_balloon_counts_as_two_with_its_own_waste():
     assert sum(priced(garland(14, finish={"doubled": 1})).balloons["5"].values()) == 210
 
 
+def test_the_supply_list_counts_mirror_balloons_once_with_waste_of_their_own():
+    """14 ft x 6.5 of 5 in: 10 % waste indoors for mirror as for plain, 25 % outdoors."""
+    assert sum(priced(garland(14, finish={"mirror": 1})).balloons["5"].values()) == 101
+    assert sum(priced(garland(14, finish={"mirror": 0.5}, setting="outdoor")).balloons["5"].values()) == 114
+    wasteful = replace(book().prices.finishes.mirror, supply_waste=Decimal("0.30"))
+    finishes = replace(book().prices.finishes, mirror=wasteful)
+    rules = replace(book(), prices=replace(book().prices, finishes=finishes))
+    assert sum(priced(garland(14, finish={"mirror": 1}), rules).balloons["5"].values()) == 119
+
+
+def test_the_supply_list_of_a_column_pair():
+    """A maker's sheet: 32 of 11 in for 6.5 ft; two with a tenth more are 70.4."""
+    quote = priced(garland(pieces=[{"kind": "column", "count": 2, "height_ft": 6.5}]))
+    assert sum(quote.balloons["11"].values()) == 71
+
+
+def test_what_finished_jobs_taught_moves_the_supply_list():
+    taught = replace(book(), learned={"garland": Learned(balloons=Decimal("1.2"), jobs=9)})
+    assert sum(priced(garland(14), taught).balloons["5"].values()) == 121  # 14 x 6.5 x 1.1 x 1.2 = 120.12
+
+
+def test_a_building_line_names_the_recipe_of_its_density():
+    for density in ("light", "standard", "lush"):
+        (line, *_) = priced(garland(14, density=density)).lines
+        assert book().where("pieces.yaml", "work", "organic", "builds", density) in line.rules
+
+
+def test_a_ceilings_share_is_told_in_words():
+    def why(**share):
+        piece = {"kind": "ceiling", "shape": "loose", "width_ft": 20, "length_ft": 20, **share}
+        return next(row.why for row in priced(garland(pieces=[piece])).priced.job.assumed if row.fact == "size")
+
+    assert "25% to 50% of it covered" in why()
+    assert "50% covered" in why(share=0.5)
+
+
 def test_the_packs_hold_the_balloons_needed():
     quote = priced(garland(20))
     for pack in quote.packs:
@@ -249,6 +285,8 @@ def test_a_price_off_the_usual_band_is_told_to_the_designer():
     told = priced(garland(), rules).to_json()["for_designer"]
     assert any("from the usual 520 for 14 ft" in text for text in told)
     assert not priced(garland()).to_json()["for_designer"]
+    several = garland(pieces=[{"kind": "garland", "length_ft": 14, "count": 3}])
+    assert not any("from the usual" in text for text in priced(several).to_json()["for_designer"])
 
 
 def test_cautions_follow_the_job_and_each_leaves_the_last_word_to_who_decides():

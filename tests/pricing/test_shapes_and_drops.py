@@ -56,6 +56,13 @@ def test_a_lift_is_hired_above_twelve_feet(height, hired):
     assert [entry.amount for entry in entries(quote, "lift hire")] == hired
 
 
+def test_one_high_piece_is_enough_for_a_lift_which_is_hired_once():
+    low, high = {"kind": "garland", "length_ft": 9}, {"kind": "arch", "width_ft": 8, "height_ft": 13}
+    quote = job(low, high, dict(high))
+    assert [entry.amount for entry in entries(quote, "lift hire")] == [150]
+    assert quote.priced.likely.sums.direct == pytest.approx(quote.priced.likely.costing.direct)
+
+
 def test_a_drop_outdoors_is_the_designers_to_refuse():
     with pytest.raises(DesignerDecides, match="indoors only"):
         job({"kind": "drop"}, setting="outdoor")

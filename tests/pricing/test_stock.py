@@ -95,3 +95,11 @@ def test_more_balloons_never_cost_less_to_buy(one, other, size):
     few, many = sorted((one, other))
     offers = book().prices.balloons[size].offers()
     assert cheapest_bags(few, offers).cost <= cheapest_bags(many, offers).cost
+
+
+def test_a_mirror_colour_for_this_client_alone_is_charged_at_the_mirror_price():
+    """Half the balloons mirror at 2.3 times: each balloon, and each bag's rest, is 1.65 times as dear."""
+    plain, mirror = (garland(stock={}, colours=["gold"], finish=finish) for finish in ({}, {"mirror": 0.5}))
+    assert rest(priced(mirror)) == rest(priced(plain)) * Decimal("1.65")
+    doubled = garland(stock={}, colours=["gold"], finish={"doubled": 0.5})
+    assert rest(priced(doubled)) == rest(priced(plain)) * Decimal("1.55")
