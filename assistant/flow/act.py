@@ -36,6 +36,7 @@ def carry_on(
     today = local_day(rooms, now)
     heard = hear(rooms, inquiry.messages, inquiry.corrections, today)
     money = _take_stock(session, rooms, inquiry, heard, today)
+    client.name = str(inquiry.facts.get("name") or client.name or "")[:200] or None
     situation = _situation(inquiry, heard, client, today)
     step = _with_refusal(next_step(situation, rooms.conversation), money)
     inquiry.step = _step_json(step)

@@ -40,7 +40,8 @@ def client_of(session: Session, studio_id: int, inbound: Inbound, now: datetime)
     known = known_client(session, studio_id, inbound)
     if known:
         return known
-    client = Client(studio_id=studio_id, name=None, language=None, stopped_at=None, created_at=now)
+    called = (inbound.sender_name or "")[:200] or None
+    client = Client(studio_id=studio_id, name=called, language=None, stopped_at=None, created_at=now)
     session.add(client)
     session.flush()
     session.add(Address(studio_id=studio_id, client_id=client.id, channel=inbound.channel, value=inbound.sender[:254]))
