@@ -55,7 +55,7 @@ def likely_scenario(job: Job) -> Scenario:
 def open_facts(job: Job, book: PriceBook) -> list[Open]:
     """Return the facts that still move the price, in the order a designer would look at them."""
     found = [*_pieces(job), *_numbers(job), *_words(job, book)]
-    return [fact for fact in found if fact.lows != fact.highs]
+    return [fact for fact in found if fact.lows != fact.highs or len(fact.lows) > 1]
 
 
 def corners(base: Scenario, facts: Sequence[Open], end: str) -> Iterator[Scenario]:
@@ -159,8 +159,8 @@ def _density_figures(word: Density, job: Job) -> Figures:
         sizes = sorted({size for build in piece.work.builds.values() for size in build.balloons})
         build = piece.work.build(word)
         figures += [build.balloons.get(size, Decimal(0)) / build.for_units for size in sizes]
-        extra = sum(build.parts.values(), build.helium_cubic_ft)
-        figures += [build.minutes / build.for_units, extra / build.for_units]
+        parts = sum(build.parts.values(), Decimal(0))
+        figures += [figure / build.for_units for figure in (build.minutes, parts, build.helium_cubic_ft)]
     return tuple(figures)
 
 

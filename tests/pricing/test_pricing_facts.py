@@ -1,6 +1,7 @@
 """Facts as they come: given plainly, with a status, as ranges, unclear, absent or wrong."""
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
@@ -71,6 +72,49 @@ def test_the_best_question_stands_first_in_the_narrowing():
     rows = priced(facts).priced.narrowing
     assert [row.fact for row in rows] == ["size", "setting"]
     assert rows[0].width_if_known < rows[1].width_if_known < rows[0].width_now
+
+
+@pytest.mark.parametrize(
+    ("open_facts", "fact", "known"),
+    [
+        ({"setting": None}, "size", {"pieces": [{"kind": "garland", "count": 1, "length_ft": 18}]}),
+        ({"setting": None}, "setting", {"setting": "indoor"}),
+        ({"miles": [5, 41]}, "miles", {"miles": 23}),
+        ({"strike": None}, "strike", {"strike": False}),
+        ({"colours": None, "finish": None}, "colours", {"finish": {}}),
+        ({"pieces": [{"kind": "column", "count": [1, 3], "height_ft": 6}]}, "pieces",
+         {"pieces": [{"kind": "column", "count": 2, "height_ft": 6}]}),
+        ({"density": {"options": ["light", "lush", "standard"]}}, "density", {"density": "standard"}),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)  # fmt: skip
+def test_an_answer_is_worth_what_the_range_loses_when_it_is_the_likely_one(open_facts, fact, known):
+    facts = garland(**{"pieces": [{"kind": "garland", "count": 1, "length_ft": [6, 30]}], **open_facts})
+    row = next(row for row in priced(facts).priced.narrowing if row.fact == fact)
+    low, _, high = (case.price for case in cases({**facts, **known}))
+    assert row.width_if_known == high - low
+
+
+def cases(facts):
+    found = priced(facts).priced
+    return found.low, found.likely, found.high
+
+
+def test_densities_that_cannot_be_ranked_are_both_priced():
+    """A light recipe with slower building is cheaper in balloons and dearer in hours; parts and gas are apart too."""
+    organic = book().pieces.work["organic"]
+    for light in (
+        replace(organic.builds["light"], minutes=Decimal(40)),
+        replace(organic.builds["standard"], parts={"stems": Decimal(2)}),
+        replace(organic.builds["standard"], parts={"stems": Decimal(1)}, helium_cubic_ft=Decimal(1)),
+        replace(organic.builds["standard"], helium_cubic_ft=Decimal(2)),
+    ):
+        other = replace(organic.builds["standard"], parts={"stems": Decimal(1)}, helium_cubic_ft=Decimal(1))
+        work = {**book().pieces.work, "organic": replace(organic, builds={"light": light, "standard": other})}
+        rules = replace(book(), pieces=replace(book().pieces, work=work))
+        each = [priced(garland(density=density), rules).exact for density in ("light", "standard")]
+        both = priced(garland(density={"options": ["light", "standard"]}), rules).exact
+        assert (both[0], both[2]) == (min(low for low, _, _ in each), max(high for _, _, high in each))
 
 
 def test_a_named_place_that_is_not_found_leaves_the_miles_open():
