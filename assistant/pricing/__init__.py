@@ -9,7 +9,7 @@ profit are divided out of the price. This room knows no clock, no store and no w
 
 Besides what is read from messages, pricing knows these facts, each bare or as {"status", "value"}:
 
-    density, finish, miles, strike, crew, stand, accents, client_only_colour
+    density, finish, colour_shares {"blush": 0.6, "gold": 0.4}, miles, strike, crew, stand, accents, client_only_colour
     strike_time "22:00" (a late take-down), window_minutes or access_time with event_time (a second installer),
     long_carry true, pick_up true, discount (a name of prices.yaml), stock {"11": {"white": 40}} (balloons in hand)
 

@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from decimal import ROUND_CEILING, Decimal
 
 from assistant.pricing.book import PriceBook
-from assistant.pricing.colours import colour_shares
 from assistant.pricing.goods import Setting
 from assistant.pricing.job import Job, Scenario
 from assistant.pricing.labour import setting_of, waste_of
@@ -19,13 +18,13 @@ from assistant.pricing.packs import cheapest_bags
 ZERO, ONE = Decimal(0), Decimal(1)
 
 
-def bought_for(job: Job, book: PriceBook) -> tuple[tuple[str, Decimal], ...]:
+def bought_for(job: Job) -> tuple[tuple[str, Decimal], ...]:
     """Return the colours of the job that are not in stock, each with its share of the balloons."""
     if job.stock is None or not job.colours:
         return ()
     in_stock = {colour for by_colour in job.stock.values() for colour, count in by_colour.items() if count}
-    shares = colour_shares(len(job.colours), book.prices.colour_shares)
-    return tuple((colour, share) for colour, share in zip(job.colours, shares, strict=True) if colour not in in_stock)
+    shares = zip(job.colours, job.colour_shares, strict=True)
+    return tuple((colour, share) for colour, share in shares if colour not in in_stock)
 
 
 def dearest_rest(job: Job) -> int:
@@ -42,7 +41,7 @@ def rest_of_bags(job: Job, at: Scenario, book: PriceBook) -> Decimal | None:
     rest = ZERO
     for size, used in _used(job, at, book):
         price = book.prices.balloons[size]
-        for _, share in bought_for(job, book):
+        for _, share in bought_for(job):
             wanted = used * share
             bags = cheapest_bags(int(wanted.to_integral_value(ROUND_CEILING)), price.offers())
             rest += max(ZERO, bags.cost - wanted * price.each)

@@ -27,12 +27,9 @@ def finish_of(colour: str, words: FinishWords) -> str:
     return "plain"
 
 
-def finish_shares(
-    colours: Sequence[str], words: FinishWords, rules: Mapping[str, Sequence[Decimal]]
-) -> dict[str, Decimal]:
-    """Return the share of balloons in each finish, from the colour words alone."""
-    shares = {"mirror": Decimal(0), "doubled": Decimal(0), "plain": Decimal(0)}
-    if colours:
-        for colour, share in zip(colours, colour_shares(len(colours), rules), strict=True):
-            shares[finish_of(colour, words)] += share
-    return shares
+def finish_shares(colours: Sequence[str], shares: Sequence[Decimal], words: FinishWords) -> dict[str, Decimal]:
+    """Return the share of balloons in each finish, from the colour words and their shares alone."""
+    found = {"mirror": Decimal(0), "doubled": Decimal(0), "plain": Decimal(0)}
+    for colour, share in zip(colours, shares, strict=True):
+        found[finish_of(colour, words)] += share
+    return found

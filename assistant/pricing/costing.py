@@ -128,7 +128,7 @@ def _client_only(job: Job, at: Scenario, book: PriceBook) -> Iterator[Entry]:
         what = "rest of a bag for this client alone"
         yield Entry(f"piece {dearest}", what, amount, "goods", (rule,), ("client_only_colour",))
     else:
-        what = f"rest of the bags of {', '.join(colour for colour, _ in bought_for(job, book))}, not in stock"
+        what = f"rest of the bags of {', '.join(colour for colour, _ in bought_for(job))}, not in stock"
         rule = price_rule("balloons")
         yield Entry(f"piece {dearest}", what, by_the_bag, "goods", (rule,), ("stock", "colours", "size"))
 

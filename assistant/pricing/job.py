@@ -87,6 +87,7 @@ class Job:
     discount: str | None
     stock: Stock | None
     colours: tuple[str, ...]
+    colour_shares: tuple[Decimal, ...]
     budget: Between | None
     assumed: tuple[Assumed, ...]
 

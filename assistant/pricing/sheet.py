@@ -8,7 +8,7 @@ from typing import Any, cast
 from assistant.pricing.book import DesignerDecides, PriceBook
 from assistant.pricing.given import FactWrong, Given, given, number, word, yes_or_no
 from assistant.pricing.job import Assumed, Choice, Job, JobPiece, note_inferred
-from assistant.pricing.sheet_finish import colours_of, finish_shares_of
+from assistant.pricing.sheet_finish import colour_shares_of, colours_of, finish_shares_of
 from assistant.pricing.sheet_pieces import read_pieces
 from assistant.pricing.sheet_terms import discount_of, stock_of
 from assistant.pricing.sheet_visit import crew_of, dates_of, late_strike_of, miles_of, pick_up_of, window_of
@@ -28,7 +28,8 @@ def read_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Job:
     assumed: list[Assumed] = []
     pieces = read_pieces(facts, book, assumed)
     colours = colours_of(given(facts, "colours"))
-    mirror, doubled, finish_fact = finish_shares_of(facts, colours, book, assumed)
+    shares = colour_shares_of(given(facts, "colour_shares"), colours, book)
+    mirror, doubled, finish_fact = finish_shares_of(facts, colours, shares, book, assumed)
     pick_up = pick_up_of(given(facts, "pick_up"), facts, pieces)
     miles, miles_fact = (exactly(Decimal(0)), "miles") if pick_up else miles_of(facts, book, assumed)
     dates, event_day = dates_of(given(facts, "event_date"), book, today, assumed)
@@ -63,6 +64,7 @@ def read_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Job:
         discount=discount_of(given(facts, "discount"), book, today, event_day, assumed),
         stock=stock_of(given(facts, "stock"), book),
         colours=colours,
+        colour_shares=shares,
         budget=_budget(given(facts, "budget")),
         assumed=tuple(assumed),
     )

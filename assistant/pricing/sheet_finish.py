@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Any, cast
 
 from assistant.pricing.book import PriceBook
-from assistant.pricing.colours import finish_shares
+from assistant.pricing.colours import colour_shares, finish_shares
 from assistant.pricing.given import FactWrong, Given, given, number
 from assistant.pricing.job import Assumed
 from assistant.pricing.unknowns import Between, exactly
@@ -24,15 +24,33 @@ def colours_of(fact: Given) -> tuple[str, ...]:
     return tuple(dict.fromkeys(cast(list[str], words)))
 
 
+def colour_shares_of(fact: Given, colours: tuple[str, ...], book: PriceBook) -> tuple[Decimal, ...]:
+    """Return the share of the balloons in each colour, as given or by the rules for so many colours."""
+    if not fact.known:
+        return colour_shares(len(colours), book.prices.colour_shares) if colours else ()
+    remedy = 'write each colour\'s share, such as {"blush": 0.6, "gold": 0.4}'
+    if not isinstance(fact.value, Mapping) or set(fact.value) != set(colours):
+        raise FactWrong(f"facts.colour_shares: {fact.value!r:.60} does not name just the colours: {remedy}")
+    name = "facts.colour_shares"
+    shares = tuple(number(fact.value[c], f"{name}.{c}", most=ONE, remedy=remedy) for c in colours)
+    if sum(shares) != 1:
+        raise FactWrong(f"{name}: the shares add up to {sum(shares)}, not 1: {remedy}")
+    return shares
+
+
 def finish_shares_of(
-    facts: Mapping[str, Any], colours: tuple[str, ...], book: PriceBook, assumed: list[Assumed]
+    facts: Mapping[str, Any],
+    colours: tuple[str, ...],
+    colour_parts: tuple[Decimal, ...],
+    book: PriceBook,
+    assumed: list[Assumed],
 ) -> tuple[Between, Between, str]:
     """Return the mirror and doubled shares, and the fact that would narrow them."""
     fact, prices = given(facts, "finish"), book.prices
     if fact.known:
         return *_finish_given(fact.value), "finish"
     if colours:
-        shares = finish_shares(colours, prices.finish_words, prices.colour_shares)
+        shares = finish_shares(colours, colour_parts, prices.finish_words)
         shown = {name: float(share) for name, share in shares.items() if share and name != "plain"}
         assumed.append(Assumed("finish", shown, "from the colour words; the rest of the balloons is plain"))
         return exactly(shares["mirror"]), exactly(shares["doubled"]), "finish"

@@ -80,7 +80,7 @@ def lay_out(job: Job, book: PriceBook) -> Layout:
         pieces=tuple(_piece_layout(piece, job, book) for piece in job.pieces),
         planning_hours=hours,
         planning=hours * wages.owner_per_hour + visit.shop_miles * book.prices.travel.per_mile,
-        client_only=ZERO if bought_for(job, book) else job.pieces[dearest_rest(job)].work.client_only_colour,
+        client_only=ZERO if bought_for(job) else job.pieces[dearest_rest(job)].work.client_only_colour,
         client_only_piece=dearest_rest(job),
         helper=wages.helper_per_hour * (ONE + wages.helper_payroll),
         carry=carry_hours(job, book),

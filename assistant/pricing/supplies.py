@@ -7,7 +7,7 @@ from typing import Any
 
 from assistant.pricing.apportionment import apportion
 from assistant.pricing.book import PriceBook
-from assistant.pricing.colours import colour_shares, finish_of
+from assistant.pricing.colours import finish_of
 from assistant.pricing.job import Job, Scenario, Stock
 from assistant.pricing.labour import setting_of
 from assistant.pricing.money import ONE, cents
@@ -46,8 +46,7 @@ class Pack:
 
 def balloons(job: Job, at: Scenario, book: PriceBook) -> dict[str, dict[str, int]]:
     """Return whole balloons by size and colour, waste included; a doubled balloon counts as two."""
-    colours = job.colours or (OPEN_COLOUR,)
-    shares = colour_shares(len(colours), book.prices.colour_shares)
+    colours, shares = job.colours or (OPEN_COLOUR,), job.colour_shares or (ONE,)
     result = {}
     for size, needed in sorted(_expected(job, at, book).items(), key=lambda row: Decimal(row[0])):
         total = int(needed.to_integral_value(ROUND_CEILING))

@@ -66,6 +66,7 @@ def test_a_second_installer_comes_for_long_high_and_several_big_pieces():
     assert installers(garland(16, crew=None)) == 1
     assert installers(garland(16.5, crew=None)) == 2
     assert installers(garland(pieces=[{"kind": "arch", "length_ft": 12, "height_ft": 9.5}], crew=None)) == 2
+    assert installers(garland(pieces=[{"kind": "arch", "length_ft": 12, "height_ft": 9}], crew=None)) == 1
     assert installers(garland(pieces=[{"kind": "garland", "length_ft": 10, "count": 2}], crew=None)) == 2
     assert installers(garland(pieces=[{"kind": "column", "count": 2}], crew=None)) == 1
     assert installers(garland(16.5, crew=1)) == 1
@@ -195,11 +196,11 @@ def test_colours_share_the_balloons_by_their_number(count, shares):
 
 
 def test_colour_words_call_for_their_finish():
-    words, shares = book().prices.finish_words, book().prices.colour_shares
+    words, shares = book().prices.finish_words, colour_shares(3, book().prices.colour_shares)
     assert finish_of("chrome gold", words) == "mirror"
     assert finish_of("dusty rose", words) == "doubled"
     assert finish_of("rose", words) == "plain"
-    found = finish_shares(["white", "mauve", "chrome silver"], words, shares)
+    found = finish_shares(["white", "mauve", "chrome silver"], shares, words)
     assert found == {"plain": Decimal("0.60"), "doubled": Decimal("0.30"), "mirror": Decimal("0.10")}
 
 
@@ -212,6 +213,13 @@ def test_balloons_are_whole_and_add_up_over_the_colours():
 def test_a_doubled_balloon_counts_as_two_with_its_own_waste():
     """14 ft x 6.5 x 2 x 1.15 = 209.3 of 5 in."""
     assert sum(priced(garland(14, finish={"doubled": 1})).balloons["5"].values()) == 210
+
+
+def test_given_shares_of_the_colours_win_over_the_rule():
+    quote = priced(garland(14, colours=["blush", "gold"], colour_shares={"gold": 0.75, "blush": 0.25}))
+    assert quote.balloons["11"] == {"blush": 19, "gold": 58}
+    mirror = garland(14, finish=None, colours=["white", "chrome"], colour_shares={"white": 0.7, "chrome": 0.3})
+    assert priced(mirror).exact == priced(garland(14, finish={"mirror": 0.3})).exact
 
 
 def test_the_supply_list_counts_mirror_balloons_once_with_waste_of_their_own():

@@ -1,5 +1,6 @@
 """What must hold for every job: order, exact sums, and ranges that hold every way the open facts can turn out."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from itertools import product
@@ -8,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from assistant.pricing import Learned
 from tests.pricing.jobs import book, garland, priced
 
 FEW = settings(max_examples=40, deadline=None)
@@ -201,10 +203,13 @@ def test_knowing_a_fact_never_widens_the_range(facts):
     assert all(row.width_now == quote.priced.high.price - quote.priced.low.price for row in quote.priced.narrowing)
 
 
+TAUGHT = Learned(build=Decimal("1.1"), install=Decimal("1.3"), balloons=Decimal("0.9"), jobs=5)
+
+
 @FEW
-@given(sheets)
-def test_the_quick_sums_and_the_written_entries_are_the_same_cost(facts):
-    quote = priced(facts)
+@given(sheets, st.sampled_from([{}, {"garland": TAUGHT, "column": TAUGHT, "bouquet": TAUGHT}]))
+def test_the_quick_sums_and_the_written_entries_are_the_same_cost(facts, learned):
+    quote = priced(facts, replace(book(), learned=learned))
     for case in (quote.priced.low, quote.priced.likely, quote.priced.high, quote.priced.quick, quote.priced.slow):
         sums, costing = case.sums, case.costing
         by_line = {"planning": sums.planning, "delivery": sums.delivery, "strike": sums.strike}
