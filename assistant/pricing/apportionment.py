@@ -37,14 +37,19 @@ def _whole_numbers(weights: Sequence[Weight]) -> list[int]:
 
 
 def apportion_below(total: int, weights: Sequence[Weight], caps: Sequence[int]) -> list[int]:
-    """Share ``total`` as apportion does, but give nobody more than its cap; the rest goes where there is room.
+    """Share ``total`` as apportion does, but give nobody more than its cap.
 
-    Raises ValueError when the caps together hold less than ``total``.
+    What is over a cap goes to the others by their weights; without weight one gets something only when all with
+    weight are full. Raises ValueError when the caps together hold less than ``total``.
     """
     if sum(caps) < total:
         raise ValueError("the caps hold less than the total: raise a cap")
-    shares = apportion(total, weights)
-    excess = sum(max(0, share - cap) for share, cap in zip(shares, caps, strict=True))
-    shares = [min(share, cap) for share, cap in zip(shares, caps, strict=True)]
-    room = [cap - share for share, cap in zip(shares, caps, strict=True)]
-    return [share + more for share, more in zip(shares, apportion(excess, room), strict=True)]
+    shares, left = [0] * len(caps), total
+    while left:
+        room = [cap - share for cap, share in zip(caps, shares, strict=True)]
+        open_weights = [weight if space else 0 for weight, space in zip(weights, room, strict=True)]
+        more = apportion(left, open_weights if any(open_weights) else room)
+        taken = [min(part, space) for part, space in zip(more, room, strict=True)]
+        shares = [share + part for share, part in zip(shares, taken, strict=True)]
+        left -= sum(taken)
+    return shares

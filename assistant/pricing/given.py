@@ -96,7 +96,9 @@ def length(row: Mapping[str, Any], name: str, measure: str, most: Decimal) -> Be
 
 
 def _from_metres(value: Any, name: str, most: Decimal, in_feet: str) -> Between:
-    remedy = f"give metres as a number, above 0 and at most {most}, or [least, most]; feet go in {in_feet}"
+    remedy = (
+        f"give metres as a number, above 0 and at most {most.normalize():f}, or [least, most]; feet go in {in_feet}"
+    )
     metres = between(value, name, most=most, remedy=remedy, above_zero=True)
     ends = (metres.low, metres.likely, metres.high)
     return Between(*((end / METRES_IN_A_FOOT).quantize(SMALLEST_LENGTH) for end in ends))

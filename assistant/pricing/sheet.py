@@ -38,7 +38,9 @@ def read_job(facts: Mapping[str, Any], book: PriceBook, today: date) -> Job:
     carry = given(facts, "long_carry")
     returns = any(piece.work.comes_back for piece in pieces)
     strike_rule = OneOf([True], True) if returns else unknown.strike
-    strike_rule, why = (OneOf([False], False), "picked up") if pick_up else (strike_rule, "base and pole come back")
+    strike_rule, why = (
+        (OneOf([False], False), "picked up") if pick_up else (strike_rule, "what we bring comes down again")
+    )
     return Job(
         pieces=pieces,
         pieces_said=bool(given(facts, "pieces").value),

@@ -330,6 +330,14 @@ def test_each_line_names_rules_that_stand_where_they_say():
         assert all(rule.split(":")[0] in ("prices.yaml", "pieces.yaml") for rule in line.rules)
 
 
+def test_a_take_down_that_is_not_done_costs_nothing_on_its_line():
+    pieces = [{"kind": "garland", "at": "garage door"}, {"kind": "bouquet", "count": 3}]
+    quote = priced(garland(pieces=pieces, strike=None, miles=None, setting=None, crew=None, discount="repeat"))
+    take_down = next(line for line in quote.lines if line.label.startswith("Take-down"))
+    assert (take_down.low, take_down.likely) == (0, 0)
+    assert take_down.high > 0
+
+
 def test_the_tree_behind_a_price_shows_every_entry_with_its_rule():
     quote = priced(garland(strike=True, event_date="2027-03-06"))
     tree = explain(quote)

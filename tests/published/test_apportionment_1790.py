@@ -69,6 +69,12 @@ def test_capped_shares_add_up_and_keep_the_caps(data, parts):
     assert all(0 <= share <= cap for share, cap in zip(shares, caps, strict=True))
 
 
+def test_what_is_over_a_cap_goes_to_those_with_weight_first():
+    assert apportion_below(8, [5, 0, 1], [3, 9, 9]) == [3, 0, 5]
+    assert apportion_below(8, [5, 0, 1], [3, 9, 2]) == [3, 3, 2]
+    assert apportion_below(0, [1], [4]) == [0]
+
+
 def test_impossible_shares_are_refused():
     with pytest.raises(ValueError, match="no negative number"):
         apportion(3, [1, -1])
