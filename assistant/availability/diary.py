@@ -8,6 +8,7 @@ from math import ceil
 from zoneinfo import ZoneInfo
 
 from assistant.availability.bookings import Booking
+from assistant.availability.needs import Needs
 from assistant.availability.rules import CalendarRules
 
 
@@ -76,12 +77,12 @@ def days_of(start: datetime, end: datetime, zone: ZoneInfo) -> Iterator[tuple[da
 
 def diary_of(bookings: Iterable[Booking], rules: CalendarRules, today: date) -> Diary:
     """Return the diary of all bookings and the studio's private times; a hold past its day no longer counts."""
-    diary = Diary()
+    diary, default = Diary(), rules.file.default_job.needs
     for booking in bookings:
         if booking.kind == "block":
             _enter_private(diary, booking.start, booking.end, rules)
         elif not (booking.kind == "hold" and booking.expires and booking.expires < today):
-            _enter_job(diary, booking, rules)
+            _enter_job(diary, booking, rules, default)
     for private in rules.file.private:
         start, end = (_in_utc(moment, rules.zone) for moment in (private.start, private.end))
         _enter_private(diary, start, end, rules)
@@ -92,8 +93,7 @@ def _in_utc(moment: datetime, zone: ZoneInfo) -> datetime:
     return (moment if moment.tzinfo else moment.replace(tzinfo=zone)).astimezone(UTC)
 
 
-def _enter_job(diary: Diary, booking: Booking, rules: CalendarRules) -> None:
-    default = rules.file.default_job.needs
+def _enter_job(diary: Diary, booking: Booking, rules: CalendarRules, default: Needs) -> None:
     first = booking.start.astimezone(rules.zone).date()
     diary.jobs[first] += 1
     diary.holds[first] += booking.kind == "hold"
@@ -125,6 +125,11 @@ def _crew_by_day(booking: Booking, rules: CalendarRules, default: int) -> Iterat
     """
     if not booking.timed:
         yield booking.start.astimezone(rules.zone).date(), default if booking.crew is None else booking.crew
+        return
+    first, last = (moment.astimezone(rules.zone).date() for moment in (booking.start, booking.end))
+    if first == last:  # by far the usual case, and quick
+        length = ceil((booking.end - booking.start).total_seconds() / 60)
+        yield first, max(default, length) if booking.crew is None else booking.crew
         return
     parts = list(days_of(booking.start, booking.end, rules.zone))
     length = sum(minutes for _, minutes in parts)
