@@ -83,7 +83,8 @@ class DateKeeper:
             return self._now
         if finding.value == self._now.value:
             return replace(self._now, status=STATED if STATED in (finding.status, self._now.status) else INFERRED)
-        if isinstance(phrase, Month) and phrase.month and about.get("changed"):
+        monthless = isinstance((self._now.extra or {}).get("phrase"), Nth)
+        if isinstance(phrase, Month) and phrase.month and (about.get("changed") or monthless):
             other = MonthDay(phrase.month, (known.day,), year=phrase.year).resolve(Frame(self.today))
             return self._resolved(finding, other)
         if isinstance(phrase, Between) and about.get("asked"):

@@ -107,6 +107,8 @@ def is_day(node: Node, context: Context) -> bool:
     if isinstance(node.value, MonthDay | Nth | Numeric):
         return _numbers_are_days(node, context)
     if isinstance(node.value, Month) and node.rule == "in a month":
+        if context.fold(node.first - 1) == "back":  # "back in March" is a story
+            return False
         return not _is_address(node, context)
     return not _every(node, context) and context.fold(node.first - 1) != "following"
 

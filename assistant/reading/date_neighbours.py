@@ -56,7 +56,11 @@ def beside_earlier(found: list[Candidate], context: Context) -> list[Candidate]:
 def _among(phrase: Weekday, days: tuple[date, ...]) -> Resolved | None:
     """Return the one of several days spoken of that falls on the weekday."""
     fitting = tuple(day for day in days if day.weekday() in phrase.weekdays)
-    return Resolved(STATED, fitting, "one of the days spoken of") if len(days) > 1 and len(fitting) == 1 else None
+    if len(days) < 2 or not fitting or phrase.which:
+        return None
+    if len(fitting) > 1:
+        return Resolved(UNCLEAR, fitting, "some of the days spoken of")
+    return Resolved(STATED, fitting, "one of the days spoken of")
 
 
 def _around(phrase: Weekday, day: date) -> Resolved:

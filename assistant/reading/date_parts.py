@@ -104,6 +104,12 @@ def weekday_to_weekday(first: Node, last: Node) -> object:
     return tuple((int(first.value) + n) % 7 for n in range(length + 1)) if length else None
 
 
+@RULES.rule("turns so many", "day_cue", kind("turns_word"), kind("number"))
+def turns(_turns: Node, age: Node) -> object:
+    """A day beside "turns 5" is the birthday, not surely the party's day."""
+    return "birthday" if 0 < age.value <= 110 else None
+
+
 @RULES.rule("so many weeks", "duration", kind("number"), maybe("-", "full", "more"), kind("day_unit"))
 def so_many(number: Node, unit: Node) -> object:
     days = number.value * int(unit.value)

@@ -96,6 +96,19 @@ def days_before(duration: Node, day: Node) -> object:
     return Offset(-duration.value[0], day.value, duration.value[1])
 
 
+@RULES.rule(
+    "moved up so many days from a day",
+    "day",
+    kind("day_shift_way"),
+    kind("duration"),
+    word("from"),
+    maybe("the"),
+    kind("day"),
+)
+def moved_from(way: Node, duration: Node, day: Node) -> object:
+    return Offset(int(way.value) * duration.value[0], day.value) if isinstance(day.value, (*DATES, Holiday)) else None
+
+
 @RULES.rule("so many days from now", "day", kind("duration"), word("from"), word("now"))
 def days_from_now(duration: Node) -> object:
     return Offset(duration.value[0], None, duration.value[1])
@@ -220,6 +233,11 @@ def not_this_but_the_next(day: Node) -> object:
 
 @RULES.rule("but the one after", "day", word("not"), kind("day"), word("but"), word("the"), word("one"), word("after"))
 def not_this_but_the_one_after(day: Node) -> object:
+    return _the_next(day)
+
+
+@RULES.rule("no, the other", "day", kind("day"), maybe(","), word("no"), maybe(","), word("el"), word("otro"))
+def no_the_other(day: Node) -> object:
     return _the_next(day)
 
 

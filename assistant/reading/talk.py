@@ -60,9 +60,9 @@ class _Message:
         return any(token.fold == "?" for token in self.tokens)
 
     def says(self, name: str) -> str:
-        """Return the first words of a kind in the message's own text, or ""."""
+        """Return the longest words of a kind in the message's own text, of equal ones the first, or ""."""
         found = [node for node in self.context.nodes.longest(name) if node.first in self.own]
-        return self.context.words(found[0]) if found else ""
+        return self.context.words(max(found, key=lambda node: node.length)) if found else ""
 
     def is_only(self, *kinds: str) -> bool:
         """Tell whether words of these kinds, and polite ones, are all that it says."""
@@ -216,6 +216,13 @@ def _thanks(message: _Message) -> Answer:
     return (OTHER, f"thanks: {thanks!r}") if thanks and brief else None
 
 
+def _later(message: _Message) -> Answer:
+    words = message.says("talk_later")
+    if not words or message.facts or message.asks:
+        return None
+    return OTHER, f"will answer later: {words!r}"
+
+
 def _question(message: _Message) -> Answer:
     words = message.says("talk_question")
     if words and not message.facts - {"occasion", "setting"}:
@@ -247,5 +254,6 @@ TESTS: tuple[Callable[[_Message], Answer], ...] = (
     _decline,
     _accept,
     _question,
+    _later,
     _plain_question,
 )

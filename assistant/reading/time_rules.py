@@ -216,7 +216,7 @@ def at_hour(number: Node) -> object:
 @RULES.rule(
     "starts two",
     "bare_clock",
-    word("starts", "start", "starting", "begins", "time", "doors"),
+    word("starts", "start", "starting", "begins", "begin", "time", "doors", "kickoff", "ceremony", "reception"),
     maybe(":", "is", "at"),
     kind("number"),
 )

@@ -8,6 +8,7 @@ from assistant.reading.grammar import Rules, kind, maybe, word
 from assistant.reading.holidays import Holiday, HolidayWeekend
 from assistant.reading.node import Node
 from assistant.reading.weeks import (
+    THIS_OR_NEXT,
     Among,
     Between,
     Month,
@@ -31,7 +32,7 @@ def weekday_alone(weekdays: Node) -> object:
 @RULES.rule(
     "on sat",
     "day",
-    word("on", "for", "by", "til", "till", "until", "before", "from", "el", "are"),
+    word("on", "for", "by", "til", "till", "until", "before", "from", "el", "are", "is"),
     kind("weak_weekdays"),
 )
 def on_weak_weekday(weekdays: Node) -> object:
@@ -46,6 +47,31 @@ def weak_weekday_alone(weekdays: Node) -> object:
 @RULES.rule("this or next weekday", "day", kind("which"), kind("weekdays", "weak_weekdays"))
 def which_weekday(which: Node, weekdays: Node) -> object:
     return Weekday(weekdays.value, which.value)
+
+
+@RULES.rule(
+    "this weekday or next",
+    "day",
+    kind("which"),
+    kind("weekdays", "weak_weekdays"),
+    word("or", "o"),
+    maybe("the"),
+    kind("which"),
+)
+def this_or_next(which: Node, weekdays: Node, other: Node) -> object:
+    return Weekday(weekdays.value, THIS_OR_NEXT) if (which.value, other.value) == ("this", "next") else None
+
+
+@RULES.rule(
+    "next open saturday",
+    "no_date",
+    word("next", "first", "soonest", "earliest"),
+    word("open", "available", "free", "avail"),
+    kind("weekdays", "weekend_word"),
+)
+def next_open(weekdays: Node) -> object:
+    """Whoever asks for the studio's next free day names none."""
+    return weekdays.value
 
 
 @RULES.rule("weekday after next", "day", maybe("the"), kind("weekdays", "weak_weekdays"), kind("which_after"))

@@ -20,6 +20,7 @@ from assistant.reading.days import (
 )
 
 SATURDAY, SUNDAY = 5, 6
+THIS_OR_NEXT = "this_or_next"
 LONGEST_RANGE_DAYS = 200
 
 
@@ -46,6 +47,8 @@ class Weekday:
             monday = shift(today, 7 - today.weekday())
             sunday = shift(today, -((today.weekday() + 1) % 7) + 7)
             return [near, shift(monday, weekday), shift(sunday, (weekday + 1) % 7)]
+        if self.which == THIS_OR_NEXT:
+            return [near, shift(near, 7)]
         if self.which == "after_next":
             return [shift(near, 7), shift(near, 14)]
         return [today, near] if is_today else [near]
@@ -113,13 +116,20 @@ class Weekend:
             return Resolved(PAST, tuple(days), "it is past")
         return Resolved(UNCLEAR, tuple(day for day in days if day >= frame.today), "a weekend has two days")
 
+    @property
+    def _is_last_of_month(self) -> bool:
+        return isinstance(self.base, Month) and self.base.nth == -1 and not self.weeks_on
+
     def _of(self, base: Resolved, frame: Frame) -> Resolved:
         if not base.days or base.status == PAST:
             return base
         first = base.days[0]
         saturday = shift(first, -1) if first.weekday() == SUNDAY else shift(first, (SATURDAY - first.weekday()) % 7)
         saturday = shift(saturday, 7 * self.weeks_on)
-        days = tuple(day for day in (saturday, shift(saturday, 1)) if day >= frame.today)
+        weekend = [saturday, shift(saturday, 1)]
+        if self._is_last_of_month and weekend[0].month != weekend[1].month:  # the one before is the last whole one
+            weekend = [shift(saturday, -7), shift(saturday, -6), *weekend]
+        days = tuple(day for day in weekend if day >= frame.today)
         return Resolved(UNCLEAR, days, "a weekend has two days")
 
 
