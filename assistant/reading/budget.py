@@ -176,7 +176,7 @@ def _is_bare_budget(context: Context, node: Node, kinds: set[str]) -> bool:
     if _counts_something(context, node) or _is_elsewhere(context, node):
         return False
     value = node.value[1] if node.kind == "range" else node.value
-    talk = _is_a_bare_range(context, node)
+    talk = _is_a_bare_range(context, node) or node.rule == "two to three hundred"
     asks = (
         value >= 100 and context.fold(node.first - 1) in ("with", "for", "con", "por") and _is_the_answer(context, node)
     )

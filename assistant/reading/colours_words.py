@@ -41,7 +41,8 @@ def _colour_nodes(context: Context) -> list[Node]:
 
 
 def _is_said_here(context: Context, node: Node) -> bool:
-    return context.role(node.first) not in (SIGNATURE, QUOTED, SIGN_OFF)
+    hour = context.nodes.is_a("clock", node.first) and context.fold(node.first - 1) in ("at", "@", "by", "til", "until")
+    return context.role(node.first) not in (SIGNATURE, QUOTED, SIGN_OFF) and not hour
 
 
 def _belongs_to_thing(context: Context, group: Sequence[Node]) -> bool:

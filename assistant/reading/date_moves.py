@@ -70,7 +70,7 @@ def _chosen(context: Context, days: list[Node]) -> list[Finding]:
 
 
 def _shifted(context: Context) -> list[Finding]:
-    nodes = context.nodes.longest("date_shift", "beside_day")
+    nodes = [node for node in context.nodes.longest("date_shift", "beside_day") if not _says_after(node, context)]
     if not nodes or not (context.nodes.of("day_change") or len(context.tokens) <= LONGEST_CHOICE):
         return []
     node = nodes[-1]
@@ -81,6 +81,11 @@ def _shifted(context: Context) -> list[Finding]:
         extra = {} if weekday is None else {"weekday": weekday}
         return [Finding(KEY, way, "stated", (node.span,), node.rule, "", (), SHIFT, extra)]
     return [Finding(KEY, node.value, "stated", (node.span,), node.rule, "", (), SHIFT)]
+
+
+def _says_after(node: Node, context: Context) -> bool:
+    """Tell whether the words tell a time since something ("after a day"), not a move."""
+    return node.rule == "push it back a week" and context.fold(node.first) in ("after", "despues")
 
 
 def _is_for_work(node: Node, context: Context) -> bool:

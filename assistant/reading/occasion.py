@@ -3,7 +3,7 @@
 from assistant.reading import place
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding
-from assistant.reading.grammar import Rules, kind, maybe
+from assistant.reading.grammar import Rules, kind, maybe, word
 from assistant.reading.layout import QUOTED, SIGNATURE
 from assistant.reading.node import Node
 
@@ -44,6 +44,12 @@ def turns_an_age(_turns: Node, age: Node) -> object:
 def somebodys_nth(_person: Node, nth: Node) -> object:
     """Read "my nan's 80th", "husband's 40th"."""
     return nth.value if 0 < nth.value <= OLDEST else None
+
+
+@RULES.rule("my 2 yr old", "aged", word("my", "our", "a", "her", "his"), kind("number"), maybe("-"), kind("age"))
+def so_old(age: Node, old: Node) -> object:
+    """Read "for my 2 yr old"."""
+    return int(age.value) if old.value == "old" and 0 < age.value <= OLDEST else None
 
 
 def find(context: Context) -> list[Finding]:
@@ -156,6 +162,11 @@ def _nth_alone(context: Context, node: Node) -> bool:
     )
 
 
+def _opens(context: Context, node: Node) -> bool:
+    """Tell whether a number too high for a day opens its clause ("Saturday 4pm? 60th, cream and gold")."""
+    return context.fold(node.first - 1) in ("", ",", ".", "?", "!", "\n", "\n\n")
+
+
 def _nth_of_somebody(context: Context) -> list[Node]:
     """Return an ordinal after a possessive that no month owns: "Dave's 40th", "it's her 30th"."""
     found: list[Node] = []
@@ -165,6 +176,7 @@ def _nth_of_somebody(context: Context) -> list[Node]:
             token.text.lower().endswith(("'s", "’s")) or token.fold in ("his", "her", "my", "their", "hubbys")
         )
         general = token is not None and token.fold in ("a", "the", "an", "big") and _nth_alone(context, node)
+        general = general or (node.value > LAST_DAY and _opens(context, node) and _nth_alone(context, node))
         general = general and not (context.fold(node.first - 1) == "the" and node.value <= LAST_DAY)
         follows = context.nodes.is_a("month", node.last) or context.fold(node.last) in (
             "of",

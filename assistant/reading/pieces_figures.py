@@ -135,8 +135,11 @@ def _digits(context: Context, at: int, *, plural: bool) -> tuple[str, int]:
     if _measured(context, at) or (context.fold(at + 1) in ("-", ":", "/") and context.fold(at + 2).isdecimal()):
         return "", at
     spelled, last = token.text, at + 1
-    while plural and len(token.text) == 1 and context.fold(last) in _JOINS and _is_digit(context, last + 1):
-        spelled, last = spelled + context.fold(last + 1), last + 2
+    while plural and len(token.text) == 1:
+        joined = last + (context.fold(last) in _JOINS)  # "numbers 2 and 7", "numbers 2 7"
+        if not _is_digit(context, joined):
+            break
+        spelled, last = spelled + context.fold(joined), joined + 1
     return spelled, last
 
 

@@ -180,7 +180,8 @@ def _number_after(context: Context, last: int) -> int | None:
     for node in context.nodes.beginning("number", last + 1):
         measured = any(context.nodes.beginning(kind, node.first) for kind in SIZE_KINDS)
         closed = context.fold(node.last) in ("", "\n", "\n\n", ")", ",", ".", ";", "*", "and", "y", "&")
-        if not measured and closed and _counts(node):
+        times = mark == "x" and context.fold(node.last) not in ("x", "by")  # "columns x2 purple"
+        if not measured and (closed or times) and _counts(node):
             return int(node.value)
     return None
 
@@ -206,13 +207,17 @@ def _near_balloons(context: Context, noun: Noun) -> bool:
     led = context.before(noun.first, 2) in (("for", "a"), ("for", "the"), ("as", "a"))
     if noun.kind == "drop" and led and any(noun.first - 6 <= n.first < noun.first for n in context.nodes.of("balloon")):
         return True
-    of = context.fold(noun.last) in ("of", "de", "with", "con")
+    of = context.fold(noun.last) in ("of", "de", "with", "con", "w")
     return of and any(noun.last < n.first <= noun.last + 4 for n in context.nodes.of("balloon"))
 
 
 def _ceiling_is_filled(context: Context, noun: Noun) -> bool:
     """Tell whether balloons are to go on the ceiling, and no other piece is what hangs there."""
     first, last = context.sentence(noun.first)
+    if context.after(noun.last, 2) == ("full", "of") and any(
+        context.nodes.is_a("balloon", noun.last + n) for n in (2, 3)
+    ):
+        return True
     balloons = any(first <= n.first < last for n in context.nodes.of("balloon"))
     others = any(first <= n.first < last for n in context.nodes.of("piece"))
     determiner = context.fold(noun.first - 1) in ("the", "our", "el", "entire", "whole")

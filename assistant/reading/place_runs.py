@@ -169,7 +169,8 @@ def _street_end(context: Context, start: int, *, numbered: bool) -> int | None:
     at = start
     while at < len(context.tokens) and at - start <= LONGEST_STREET:
         street = max(context.nodes.beginning("street", at), key=lambda node: node.length, default=None)
-        if street is not None and at > start and _is_street(context, start, at, numbered=numbered):
+        nth = context.nodes.is_a("ordinal_ending", at) and context.tokens[at - 1].end == context.tokens[at].start
+        if street is not None and at > start and not nth and _is_street(context, start, at, numbered=numbered):
             return street.last
         ordinal = is_number(context, at) and context.nodes.is_a("ordinal_ending", at + 1)
         initial = context.fold(at) == "." and len(context.fold(at - 1)) <= 2

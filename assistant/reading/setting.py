@@ -151,6 +151,7 @@ def _implied(context: Context) -> list[Node]:
     found = _nearer(context, found)
     heads = [node for node in found if not _is_modifier(node, found)]
     parts = [node for node in heads if _is_part(context, node) and node.value != UNKNOWN]
+    parts = [node for node in parts if node.first not in places] or parts  # "rooftop at Sol bar"
     storeys = [node for node in context.nodes.longest("storey") if _is_read(context, node)]
     whole = [node for node in heads if node.value != UNKNOWN]
     return _most_telling(parts) or storeys[:1] or whole[:1]
@@ -212,6 +213,8 @@ def _is_located(context: Context, node: Node) -> bool:
             return True
         if context.nodes.is_a("piece", back - 1) or context.fold(back - 1) == ",":
             break
+    if _is_part(context, node) and node.last in place.taken(context):  # "our backyard 88 Wren Ct"
+        return True
     numbered = 1 if context.fold(node.last).isdecimal() else 0
     if context.fold(node.last) == "in":
         return context.fold(node.last + 1) in ("the", "my", "our", "her", "his", "a") or is_capital(
