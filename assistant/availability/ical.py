@@ -1,6 +1,6 @@
 """Calendar files (iCalendar, RFC 5545): reads what takes up time, writes what the studio has on."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
@@ -9,13 +9,23 @@ from zoneinfo import ZoneInfo
 from assistant.availability.bookings import LONGEST, Booking
 
 MAX_BYTES = 1_000_000
-MOST_EVENTS = 5_000
+MOST_EVENTS = 20_000
 # Rules that repeat within a day can grow a few bytes into millions of events; no studio's diary needs them.
 _TOO_OFTEN = ("SECONDLY", "MINUTELY", "HOURLY")
 _WITHIN_DAY = ("BYHOUR", "BYMINUTE", "BYSECOND")
 # What the calendar library raises on damaged properties; its own errors descend from these.
 _FAULTS = (ValueError, TypeError, KeyError, IndexError, AttributeError, ArithmeticError)
 PRODUCT = "-//balloon studio assistant//bookings//EN"
+
+
+@dataclass(frozen=True)
+class Busy:
+    """One stretch that a calendar takes up, in UTC; ``timed`` is false for whole days."""
+
+    start: datetime
+    end: datetime
+    title: str
+    timed: bool
 
 
 class CalendarWrong(ValueError):
@@ -40,23 +50,46 @@ def read_calendar(data: bytes, *, since: date, until: date, zone: ZoneInfo, kind
     Cancelled events and those marked as free time are left out. A whole day takes all its hours; times without a
     zone are those of ``zone``. Raises CalendarWrong.
     """
+    found = read_busy(data, since=since, until=until, zone=zone)
+    return [Booking(start=busy.start, end=busy.end, kind=kind, timed=busy.timed) for busy in found]
+
+
+def read_busy(data: bytes, *, since: date, until: date, zone: ZoneInfo) -> list[Busy]:
+    """Return the same with what each event is called. Raises CalendarWrong."""
     try:
-        return sorted(_read(data, since, until, zone, kind), key=lambda booking: booking.start)
+        return sorted(_read(data, since, until, zone), key=lambda busy: (busy.start, busy.end, busy.title))
     except CalendarWrong:
         raise
     except _FAULTS as fault:
         raise CalendarWrong(f"an event cannot be read ({str(fault)[:80]}): export the calendar again") from None
 
 
-def _read(data: bytes, since: date, until: date, zone: ZoneInfo, kind: str) -> list[Booking]:
+def _read(data: bytes, since: date, until: date, zone: ZoneInfo) -> list[Busy]:
     import recurring_ical_events  # loaded here: it takes longer to import than a verdict takes
 
     calendar = _parsed(data)
     _check_size(calendar)
-    found = recurring_ical_events.of(calendar).between(since, until + timedelta(days=1))
-    if len(found) > MOST_EVENTS:
-        raise CalendarWrong(f"{len(found)} events from {since} to {until}: export a shorter time")
-    return [_booking(event, zone, kind) for event in found if _takes_time(event)]
+    found: list[Busy] = []
+    for number, event in enumerate(_instances(recurring_ical_events.of(calendar), since, until)):
+        if number >= MOST_EVENTS:
+            raise CalendarWrong(f"more than {MOST_EVENTS} events from {since} to {until}: export a shorter time")
+        if _takes_time(event):
+            found.append(_busy(event, zone))
+    return found
+
+
+def _instances(query: Any, since: date, until: date) -> Iterator[Any]:
+    """Yield month by month, so that a calendar without end is given up early; each instance once."""
+    seen: set[tuple[str, ...]] = set()
+    first = since
+    while first <= until:
+        after = min(first + timedelta(days=31), until + timedelta(days=1))
+        for event in query.between(first, after):
+            mark = tuple(str(event.get(name, "")) for name in ("UID", "SUMMARY")) + _times(event)
+            if mark not in seen:
+                seen.add(mark)
+                yield event
+        first = after
 
 
 def write_calendar(entries: Iterable[Entry], *, stamp: datetime) -> bytes:
@@ -112,13 +145,18 @@ def _takes_time(event: Any) -> bool:
     return not free and str(event.get("STATUS", "")).upper() != "CANCELLED"
 
 
-def _booking(event: Any, zone: ZoneInfo, kind: str) -> Booking:
+def _times(event: Any) -> tuple[str, str]:
+    return str(event["DTSTART"].dt), str(event["DTEND"].dt) if "DTEND" in event else ""
+
+
+def _busy(event: Any, zone: ZoneInfo) -> Busy:
     start, end = event["DTSTART"].dt, event["DTEND"].dt if "DTEND" in event else event["DTSTART"].dt
     timed = isinstance(start, datetime)
     first, last = _instant(start, zone), _instant(end, zone)
     if not timed and last <= first:
         last = _instant(start + timedelta(days=1), zone)
-    return Booking(start=first, end=min(max(first, last), first + LONGEST), kind=kind, timed=timed)
+    title = " ".join(str(event.get("SUMMARY", "")).split())[:200]
+    return Busy(first, min(max(first, last), first + LONGEST), title, timed)
 
 
 def _instant(moment: date, zone: ZoneInfo) -> datetime:

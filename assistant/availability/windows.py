@@ -76,8 +76,10 @@ def _own_take_down(day: date, job: Job) -> Block | None:
 
 
 def _next_day(night: Block, morning: Block, job: Job) -> bool:
-    """A set-up on the evening of the same working day is no matter of rest."""
-    return morning.start.astimezone(job.rules.zone).date() > night.start.astimezone(job.rules.zone).date()
+    """The small hours belong to the day before; a set-up on the same working day is no matter of rest."""
+    evening = night.start.astimezone(job.rules.zone)
+    day = evening.date() - timedelta(days=evening.time() < job.rules.file.working_from)
+    return morning.start.astimezone(job.rules.zone).date() > day
 
 
 def _clock(moment: datetime, job: Job) -> str:
