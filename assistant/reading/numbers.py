@@ -14,7 +14,7 @@ from assistant.reading.tokens import NUMBER, Token
 
 RULES = Rules()
 LONGEST_NUMBER = 12
-MOST_NUMBERS = 250  # a text with more is a table, no inquiry; its further numbers are left unread
+MOST_NUMBERS = 200  # a text with more is a table, no inquiry; its further numbers are left unread
 
 
 def number_atoms(tokens: Sequence[Token]) -> Iterable[Node]:
