@@ -18,11 +18,11 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from assistant.composition import open_runtime
 from flask import Flask, request
 from sqlalchemy import insert
 from twilio.request_validator import RequestValidator
 
+from assistant.composition import open_runtime
 from assistant.config import Settings
 from assistant.store import Store
 from assistant.store.models import Message, Studio
@@ -31,9 +31,11 @@ from assistant.web import create_app
 TOKEN = "a-token-made-for-this-run-only-0001"
 TEXTS = (
     "how much for a garland on oct 14? pink n gold, its in a park",
-    "Hi! Baby shower Sat Oct 16 at 1pm, Linden Hall, Springfield 62704, indoors. 10 ft garland in sage, ivory and gold. "
+    "Hi! Baby shower Sat Oct 16 at 1pm, Linden Hall, Springfield 62704, indoors. 10 ft garland in sage, ivory "
+    "and gold. "
     "Budget $500 max. Thanks, Dana",
-    "pair of columns 6.5 ft for a shop opening on Oct 21 at 10am, 118 Walnut Street Springfield 62704 inside, teal and white",
+    "pair of columns 6.5 ft for a shop opening on Oct 21 at 10am, 118 Walnut Street Springfield 62704 inside, "
+    "teal and white",
 )
 
 
