@@ -46,6 +46,28 @@ def test_a_version_below_the_smallest_order_does_not_fit_and_says_so():
     assert [row["fits"] for row in fit(garland(pieces=[{"kind": "wall"}], budget=[None, 200]))] == [False, False]
 
 
+def test_a_budget_at_the_low_end_is_within_the_range():
+    low = priced(garland(90)).shown[0] // 100
+    assert fit(garland(90, budget=[None, low])) == []
+    assert fit(garland(90, budget=[None, low - 1])) != []
+
+
+def test_a_job_with_no_piece_named_is_made_smaller_too():
+    smaller = fit({"budget": [None, 200], "miles": 20})[0]
+    assert smaller["changes"] == ["Organic garland: 4 ft instead of 10 ft"]
+    assert smaller["facts"]["pieces"] == [{"kind": "garland", "length_ft": 4.0}]
+
+
+def test_a_piece_of_one_recipe_is_not_called_lighter():
+    facts = garland(pieces=[{"kind": "column", "count": 8, "height_ft": 8}], strike=None, budget=[None, 300])
+    assert not any("light" in words for row in fit(facts) for words in row["changes"])
+
+
+def test_balloons_stay_at_least_three():
+    facts = garland(pieces=[{"kind": "bouquet", "balloons": 4, "count": 60}], budget=[None, 400])
+    assert fit(facts)[0]["changes"] == ["Helium bouquet: 3 balloons instead of 4"]
+
+
 def test_no_version_is_smaller_than_two_fifths():
     """Smaller than that is another piece: 30 ft goes down to 12."""
     smaller = fit(garland(30, budget=[None, 150]))[0]

@@ -297,6 +297,36 @@ def test_a_price_off_the_usual_band_is_told_to_the_designer():
     assert not any("from the usual" in text for text in priced(several).to_json()["for_designer"])
 
 
+@pytest.mark.parametrize(
+    "special",
+    [
+        {"finish": {"mirror": 0.3}},
+        {"finish": {"doubled": 0.5}},
+        {"setting": "outdoor"},
+        {"strike": True},
+        {"miles": 61},
+        {"event_date": "2027-06-12"},
+        {"pieces": [{"kind": "garland", "length_ft": 14}, {"kind": "column"}]},
+        {"pieces": [{"kind": "wall"}]},
+    ],
+    ids=str,
+)
+def test_only_a_plain_garland_nearby_is_compared_with_the_usual_band(special):
+    dear = replace(book().prices.wages, owner_per_hour=Decimal(90))
+    rules = replace(book(), prices=replace(book().prices, wages=dear))
+    assert not any("from the usual" in text for text in priced(garland(**special), rules).to_json()["for_designer"])
+
+
+def test_the_distance_from_the_usual_band_is_told_in_percent():
+    dear = replace(book().prices.wages, owner_per_hour=Decimal(60))
+    rules = replace(book(), prices=replace(book().prices, wages=dear))
+    price = priced(garland(), rules).exact[1] / 100
+    told = priced(garland(), rules).to_json()["for_designer"]
+    assert told == [
+        f"{(price / 520 - 1) * 100:+.0f} % from the usual 520 for 14 ft plain indoors: check the facts and the prices."
+    ]
+
+
 def test_cautions_follow_the_job_and_each_leaves_the_last_word_to_who_decides():
     def cautions(**facts):
         return priced(garland(**facts)).to_json()["cautions"]

@@ -131,6 +131,10 @@ def test_figures_are_in_order_and_lines_add_up_exactly(facts):
     assert quote.exact[0] <= quote.exact[1] <= quote.exact[2]
     assert quote.shown[0] <= quote.exact[0] or quote.shown[0] == book().prices.minimum_order * 100
     assert quote.shown[2] >= quote.exact[2]
+    for case in (quote.priced.low, quote.priced.likely, quote.priced.high):
+        full = case.base + case.peak + case.rush
+        assert sum(case.lines().values()) == pytest.approx(full, abs=Decimal("1e-15"))
+        assert case.raised == (full < case.price)
     for i, end in enumerate(("low", "likely", "high")):
         assert sum(getattr(line, end) for line in quote.lines) == quote.shown[i]
     assert all(0 <= line.low <= line.likely <= line.high for line in quote.lines)

@@ -59,6 +59,9 @@ def test_a_spot_has_its_usual_running_length(piece, feet):
         ({"at": "stairs", "steps": 15}, "stairs 15 steps"),
         ({"shape": "swag", "width_ft": 10}, "hung between two points, 1 to 2.5 ft deep in the middle"),
         ({"shape": "swag"}, "no width yet"),
+        ({"size": "large"}, "'large' is taken as 14 ft"),
+        ({"kind": "bouquet", "size": "large"}, "'large' is taken as 10 balloons"),
+        ({"kind": "bouquet"}, "not said how large: 5 to 10, likely 7"),
     ],
     ids=str,
 )
@@ -66,8 +69,13 @@ def test_a_length_that_was_assumed_says_so_in_words(piece, words):
     assert any(words in why for why in running(**piece)[1]), running(**piece)[1]
 
 
-def test_a_given_length_assumes_nothing():
+def test_a_given_size_assumes_nothing():
     assert running(length_ft=12) == ((12.0, 12.0, 12.0), [])
+    assert running(kind="bouquet", balloons=[5, 8]) == ((5.0, 6.5, 8.0), [])
+
+
+def test_a_swag_may_hang_half_its_width_deep():
+    assert running(shape="swag", width_ft=6, sag_ft=3)[0] == (10.0, 10.0, 10.0)
 
 
 def test_a_garland_along_a_staircase_is_installed_more_slowly():

@@ -1,12 +1,13 @@
 """Stock in hand: what is taken from the shelf, what is bought, and what a client's own colour costs."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.pricing import FactWrong
+from assistant.pricing import FactWrong, Learned
 from assistant.pricing.packs import cheapest_bags
 from tests.pricing.jobs import book, garland, priced
 
@@ -48,6 +49,16 @@ def test_a_colour_for_this_client_alone_is_charged_by_the_bag():
     quote = priced(garland(stock=stock))
     assert rest(quote) == bags - used
     assert any("rest of the bags of white" in e.what for e in quote.priced.likely.costing.entries)
+
+
+def test_a_column_pairs_own_colour_is_charged_by_the_bag():
+    """64 of 11 in and a tenth more are 70.4: a bag of 100 at 19, less 70.4 at .19."""
+    pieces = [{"kind": "column", "count": 2, "height_ft": 6.5}]
+    quote = priced(garland(pieces=pieces, colours=["teal"], stock={}))
+    assert rest(quote) == Decimal(19) - Decimal("70.4") * Decimal("0.19")
+    taught = replace(book(), learned={"column": Learned(balloons=Decimal("1.2"), jobs=9)})
+    more = priced(garland(pieces=pieces, colours=["teal"], stock={}), taught)
+    assert rest(more) == Decimal(19) - Decimal("70.4") * Decimal("1.2") * Decimal("0.19")
 
 
 def test_without_a_client_only_colour_nothing_is_bought_for_the_client_alone():

@@ -12,6 +12,7 @@ from assistant.pricing import DesignerDecides, FactWrong
 from assistant.pricing.explain import explain
 from assistant.pricing.money import floor_price
 from assistant.pricing.rates import Discount
+from assistant.pricing.terms import terms_of
 from assistant.pricing.travel import Zone
 from tests.pricing.jobs import book, dollars, garland, priced
 
@@ -224,6 +225,21 @@ def test_a_quote_stands_a_week_and_a_large_one_two():
     assert priced(garland(90)).to_json()["valid_until"] == "2027-03-15"
 
 
+@pytest.mark.parametrize(("cents", "at_once", "days"), [(34999, True, 7), (35000, False, 7), (150000, False, 14)])
+def test_the_limits_of_small_and_large_orders(cents, at_once, days):
+    """All of it below 350, two weeks from 1,500 on: common practice, no source."""
+    terms = terms_of(cents, priced(garland()).priced.job, book().prices)
+    assert (terms.balance == 0) == at_once
+    assert (terms.valid_until - date(2027, 3, 1)).days == days
+
+
+def test_the_zones_line_names_its_row():
+    zone = next(e for e in priced(garland(), ZONES).priced.likely.costing.entries if "zone" in e.what)
+    assert zone.rules == (("prices.yaml", ("travel", "zones", 0)),)
+    beyond = next(e for e in priced(garland(), zoned((10, 900))).priced.likely.costing.entries if "zone" in e.what)
+    assert beyond.rules == (("prices.yaml", ("travel", "zones")),)
+
+
 @FEW
 @given(st.integers(1, 60), st.sampled_from(["2027-03-04", "2027-03-20", "2027-10-16", None]))
 def test_deposit_and_balance_are_the_price(feet, day):
@@ -240,6 +256,7 @@ def test_a_short_window_brings_a_second_installer():
 
     assert (installers(window_minutes=89), installers(window_minutes=90)) == (2, 1)
     assert installers(access_time="12:00", event_time="14:29") == 2
+    assert installers(access_time="12:00") == installers(event_time="14:00") == 1
     assert installers(access_time="12:00", event_time="14:30") == 1
 
 
