@@ -6,7 +6,7 @@ from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cache
-from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 T = TypeVar("T")
 
@@ -35,7 +35,7 @@ def _build(shape: Any, value: Any) -> Any:
         return None if value is None else _build(next(part for part in inside if part is not type(None)), value)
     if origin is list:
         return [_build(inside[0], inner) for inner in value]
-    if origin in (dict, Mapping) or (origin is not None and origin is not Literal and issubclass(origin, Mapping)):
+    if origin is dict:
         return {key: _build(inside[1], inner) for key, inner in value.items()}
     if isinstance(shape, type) and is_dataclass(shape):
         hints = _hints(shape)

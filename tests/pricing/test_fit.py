@@ -68,6 +68,29 @@ def test_balloons_stay_at_least_three():
     assert fit(facts)[0]["changes"] == ["Helium bouquet: 3 balloons instead of 4"]
 
 
+def test_only_what_a_client_can_carry_and_set_up_is_offered_for_picking_up():
+    def fetched(**facts):
+        return any("picked up" in words for row in fit(garland(**facts)) for words in row["changes"])
+
+    assert fetched(budget=[None, 250])
+    assert not fetched(budget=[None, 250], pick_up=True, pieces=[{"kind": "garland", "length_ft": 60}])
+    assert not fetched(budget=[None, 250], pieces=[{"kind": "arch", "width_ft": 8, "height_ft": 8}])
+
+
+def test_a_loose_ceiling_has_no_width_to_lose():
+    loose = {"kind": "ceiling", "shape": "loose", "width_ft": 20, "length_ft": 20, "share": 0.5}
+    facts = garland(pieces=[loose], density=None, finish={"doubled": 0.5}, strike=None, budget=[None, 400])
+    assert [row["way"] for row in fit(facts)] == ["plainer"]
+
+
+def test_a_wall_keeps_its_height_when_it_gets_narrower():
+    facts = garland(pieces=[{"kind": "wall", "width_m": 3, "height_m": 2.4}], crew=None, strike=None)
+    facts["budget"] = [None, priced(facts).shown[0] // 100 - 1]
+    (piece,) = fit(facts)[0]["facts"]["pieces"]
+    assert set(piece) == {"kind", "width_ft", "height_ft"}
+    assert piece["height_ft"] == pytest.approx(2.4 / 0.3048, abs=1e-5)
+
+
 def test_no_version_is_smaller_than_two_fifths():
     """Smaller than that is another piece: 30 ft goes down to 12."""
     smaller = fit(garland(30, budget=[None, 150]))[0]

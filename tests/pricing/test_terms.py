@@ -55,6 +55,12 @@ def test_the_tree_behind_a_price_shows_the_discount_with_its_rule():
     assert f"{dollars(garland()):.2f} = (direct cost" in tree
 
 
+def test_without_a_discount_none_is_taken_or_told():
+    quote = priced(garland())
+    assert quote.priced.likely.discount == 0
+    assert "discount" not in explain(quote)
+
+
 def test_no_discount_goes_deeper_than_the_profit():
     """Half off would go into the wages; the floor (cost, wages, overhead, card fee) stays."""
     deep = rules(discounts={"half": Discount(Decimal("0.5"), date(2027, 12, 31))})

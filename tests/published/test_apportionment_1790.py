@@ -75,6 +75,11 @@ def test_what_is_over_a_cap_goes_to_those_with_weight_first():
     assert apportion_below(0, [1], [4]) == [0]
 
 
+def test_without_any_weight_the_first_takes_all():
+    assert apportion(5, [0, 0, 0]) == [5, 0, 0]
+    assert apportion(5, []) == []
+
+
 def test_impossible_shares_are_refused():
     with pytest.raises(ValueError, match="no negative number"):
         apportion(3, [1, -1])
