@@ -5,7 +5,7 @@ from typing import Any
 
 from assistant.store import Store
 from assistant.store.models import Client, Designer, Outgoing
-from assistant.store.parcels import text_mark
+from assistant.store.parcels import fingerprint
 
 NOW = datetime(2027, 3, 1, 15, 0, tzinfo=UTC)
 
@@ -40,7 +40,7 @@ def add_outgoing(store: Store, client_id: int, **values: Any) -> int:
         "created_at": NOW,
         **values,
     }
-    row.setdefault("fingerprint", text_mark(row["subject"], row["text"]))
+    row.setdefault("fingerprint", fingerprint(row["subject"], row["text"]))
     with store.write() as session:
         outgoing = Outgoing(client_id=client_id, **row)
         session.add(outgoing)

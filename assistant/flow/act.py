@@ -8,7 +8,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from assistant.flow import decide
-from assistant.flow.addresses import Addresses, recipient_of
+from assistant.flow.addresses import Addresses
 from assistant.flow.day import day_verdict
 from assistant.flow.drafts import drop_open, put_draft
 from assistant.flow.errors import NothingToSend
@@ -232,16 +232,12 @@ class _Doer:
             put_outgoing(
                 self.session,
                 self.inquiry,
+                self.addresses,
                 subject=self._subject(reply),
                 text=reply.text,
                 purpose=purpose,
-                own_address=self.addresses.own(self.inquiry.channel),
-                recipient=recipient_of(self.session, self.inquiry),
-                needs_yes=False,
-                approved_by=None,
                 due_at=self._next_open_hour(),
                 now=self.now,
-                headers=decide.thread_headers(self.inquiry),
             )
         except NothingToSend as reason:
             self._task("call", str(reason))

@@ -6,14 +6,15 @@ from typing import Any
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
-from assistant.flow.addresses import Addresses, recipient_of
-from assistant.flow.drafts import OPEN_STATES, drop_open, fingerprint, same_newlines
+from assistant.flow.addresses import Addresses
+from assistant.flow.drafts import OPEN_STATES, drop_open, same_newlines
 from assistant.flow.errors import AlreadyDecided, TextChanged
 from assistant.flow.holds import hold_day
 from assistant.flow.memory import memory_of, remember
 from assistant.flow.outgoing import check_sendable, put_outgoing
 from assistant.flow.rooms import Rooms
 from assistant.store.models import AuditLine, Booking, Designer, Draft, Inquiry, Outgoing, Task
+from assistant.store.parcels import fingerprint
 
 
 def approve(
@@ -47,17 +48,14 @@ def approve(
     row = put_outgoing(
         session,
         inquiry,
+        addresses,
         subject=subject,
         text=text,
         purpose=draft.purpose,
-        own_address=addresses.own(inquiry.channel),
-        recipient=recipient_of(session, inquiry),
-        needs_yes=True,
         approved_by=designer_id,
         due_at=now,
         now=now,
         draft=draft,
-        headers=thread_headers(inquiry),
     )
     _remember_what_went(inquiry, draft)
     priced = draft.purpose == "draft"
@@ -83,16 +81,13 @@ def write_herself(
     row = put_outgoing(
         session,
         inquiry,
+        addresses,
         subject=subject,
         text=text,
         purpose="own_words",
-        own_address=addresses.own(inquiry.channel),
-        recipient=recipient_of(session, inquiry),
-        needs_yes=True,
         approved_by=designer_id,
         due_at=now,
         now=now,
-        headers=thread_headers(inquiry),
     )
     drop_open(session, inquiry_id, now, "dropped")
     finish_tasks(session, inquiry_id, now, designer_id)
@@ -149,16 +144,6 @@ def finish_tasks(session: Session, inquiry_id: int, now: datetime, designer_id: 
         .where(Task.inquiry_id == inquiry_id, Task.done_at.is_(None))
         .values(done_at=now, done_by=designer_id)
     )
-
-
-def thread_headers(inquiry: Inquiry) -> dict[str, str]:
-    """Return In-Reply-To and References of a mail answer: the client's last message and what it referred to."""
-    heard = [m for m in inquiry.messages if m.direction == "in" and m.channel == "email" and not m.automatic]
-    if inquiry.channel != "email" or not heard:
-        return {}
-    last = heard[-1]
-    chain = [*map(str, last.thread_ids), last.provider_id][-10:]
-    return {"In-Reply-To": last.provider_id, "References": " ".join(dict.fromkeys(chain))}
 
 
 def note(session: Session, inquiry: Inquiry, who: str, what: str, now: datetime, detail: dict[str, Any]) -> None:

@@ -8,9 +8,7 @@ from sqlalchemy.orm import Session
 
 from assistant.doors.clean import storable
 from assistant.store.models import Draft, Inquiry
-from assistant.store.parcels import text_mark as fingerprint
-
-__all__ = ["OPEN_STATES", "drop_open", "fingerprint", "open_draft", "put_draft", "same_newlines"]
+from assistant.store.parcels import fingerprint
 
 OPEN_STATES = ("waiting", "kept")
 

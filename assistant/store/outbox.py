@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session, aliased
 from sqlalchemy.sql import ColumnElement
 
 from assistant.store.models import AuditLine, Client, Message, Outgoing, Task, UtcTime
-from assistant.store.parcels import Parcel, parcel_of, text_mark
+from assistant.store.parcels import Parcel, fingerprint, parcel_of
 
 LEASE = timedelta(seconds=60)
 # The one message that may still go to a client who opted out (47 CFR 64.1200(a)(12)).
@@ -170,7 +170,7 @@ def _take(session: Session, row: Outgoing, now: datetime) -> Parcel:
 
 
 def _fault(row: Outgoing) -> str | None:
-    if row.fingerprint != text_mark(row.subject, row.text):
+    if row.fingerprint != fingerprint(row.subject, row.text):
         return "the text is not the one that was decided on; write it again"
     if row.needs_yes and row.approved_by is None:
         return "it holds a price or promises a date, and nobody approved it"

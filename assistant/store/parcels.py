@@ -62,6 +62,6 @@ def parcel_of(row: Outgoing, *, claim: int, look_up: bool, attempts: int, tried_
     )
 
 
-def text_mark(subject: str | None, text: str) -> str:
+def fingerprint(subject: str | None, text: str) -> str:
     """Return the SHA-256 of subject and text: what a yes was given to, byte for byte."""
     return hashlib.sha256(f"{subject or ''}\0{text}".encode("utf-8", "surrogatepass")).hexdigest()

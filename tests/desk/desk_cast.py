@@ -15,7 +15,6 @@ from sqlalchemy import update
 
 from assistant.config import Settings
 from assistant.desk import init_desk
-from assistant.flow.drafts import fingerprint
 from assistant.flow.errors import AlreadyDecided, NothingToSend, TextChanged
 from assistant.loading.availability import load_calendar
 from assistant.loading.pricing import load_price_book
@@ -35,6 +34,7 @@ from assistant.store.models import (
     Studio,
     Task,
 )
+from assistant.store.parcels import fingerprint
 
 NOW = datetime(2027, 3, 1, 15, 0, tzinfo=UTC)
 MAIL, PASSWORD = "marit@example.com", "four unrelated words here"

@@ -7,9 +7,9 @@ from flow_studio import COMPLETE, Studio
 from sqlalchemy import select
 
 from assistant.flow import AlreadyDecided, NothingToSend, TextChanged
-from assistant.flow.drafts import fingerprint
 from assistant.flow.errors import DecisionRefused
 from assistant.store.models import Outgoing
+from assistant.store.parcels import fingerprint
 
 
 def test_what_is_sent_is_what_she_saw_byte_for_byte(studio: Studio) -> None:

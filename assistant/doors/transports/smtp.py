@@ -9,7 +9,7 @@ from email.policy import SMTP
 from email.utils import format_datetime
 
 from assistant.doors.transports.base import LookUp, Refused, TryLater, Unsure
-from assistant.store.parcels import Parcel, text_mark
+from assistant.store.parcels import Parcel, fingerprint
 
 TIMEOUT = 10.0
 HEADERS = ("In-Reply-To", "References")
@@ -97,7 +97,7 @@ def compose(parcel: Parcel) -> EmailMessage:
 def message_id(parcel: Parcel) -> str:
     """Return the same Message-ID whenever this message is sent, so that a repeat can be recognised."""
     domain = parcel.sender.rpartition("@")[2].strip("> ") or "localhost"
-    return f"<{parcel.id}.{text_mark(parcel.subject, parcel.text)[:16]}@{domain}>"
+    return f"<{parcel.id}.{fingerprint(parcel.subject, parcel.text)[:16]}@{domain}>"
 
 
 def _hand_over(server: smtplib.SMTP, mail: EmailMessage, parcel: Parcel) -> None:

@@ -4,7 +4,7 @@ import os
 from pathlib import Path
 
 from assistant.doors.transports.base import LookUp, TryLater
-from assistant.store.parcels import Parcel, text_mark
+from assistant.store.parcels import Parcel, fingerprint
 
 
 class Tray:
@@ -32,7 +32,7 @@ class Tray:
 
 
 def _name(parcel: Parcel) -> str:
-    return f"{parcel.id:06d}-{text_mark(parcel.subject, parcel.text)[:8]}"
+    return f"{parcel.id:06d}-{fingerprint(parcel.subject, parcel.text)[:8]}"
 
 
 def _page(parcel: Parcel) -> str:
