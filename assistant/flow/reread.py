@@ -9,7 +9,6 @@ from assistant.flow.rooms import Rooms
 from assistant.inquiry.merge import Edit, Sheet, merge
 from assistant.pricing import DesignerDecides, price
 from assistant.reading import Reading
-from assistant.reading.language import language_of
 from assistant.store.models import Correction, Message
 
 
@@ -36,9 +35,13 @@ def local_day(rooms: Rooms, moment: datetime) -> date:
 
 
 def hear(rooms: Rooms, messages: Sequence[Message], corrections: Sequence[Correction], today: date) -> Heard:
-    """Read a conversation; each message is read on the day it came, later words correct earlier ones."""
+    """Read a conversation; each message is read on the day it came, later words correct earlier ones.
+
+    The language is that of the latest text that shows one; short answers do not change it.
+    """
     entries: list[Reading | Edit] = []
     texts: list[str] = []
+    language = None
     for message in (m for m in messages if m.from_client):
         reading = rooms.reader.read(
             message.read_text,
@@ -48,14 +51,9 @@ def hear(rooms: Rooms, messages: Sequence[Message], corrections: Sequence[Correc
         )
         entries.append(reading)
         texts.append(reading.spoken)
+        language = reading.language or language
         entries += [Edit(c.facts) for c in corrections if c.after_message_id == message.id]
-    return Heard(merge(entries, today=today), tuple(texts), _language(rooms, texts))
-
-
-def _language(rooms: Rooms, texts: Sequence[str]) -> str | None:
-    """Return the language of the latest text that shows one; short answers do not change it."""
-    found = (language_of(rooms.reader.vocabulary, text) for text in reversed(texts))
-    return next((language for language in found if language), None)
+    return Heard(merge(entries, today=today), tuple(texts), language)
 
 
 def priced(rooms: Rooms, facts: dict[str, Any], today: date) -> Priced:

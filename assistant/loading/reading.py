@@ -1,9 +1,8 @@
 """Builds the Reader from rules/words, rules/holidays.yaml and rules/date_roles.yaml."""
 
-from assistant.reading.date_roles import RoleWeights
 from assistant.reading.holidays import HolidayCalendar, HolidayRules
 from assistant.reading.reader import Reader
-from assistant.reading.settings import ReadingSettings
+from assistant.reading.settings import ReadingSettings, RoleWeights
 from assistant.reading.vocabulary import Vocabulary, WordFile
 from assistant.rulebook import Rulebook
 

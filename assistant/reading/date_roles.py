@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from assistant.reading.node import Node
+from assistant.reading.settings import RoleWeights
 
 if TYPE_CHECKING:
     from assistant.reading.context import Context
@@ -17,16 +18,6 @@ COMMA, LINE = 2, 6
 AFTER_PENALTY = 3
 DEADLINE_AFTER = 8  # "starts June 5 and ends at 11" is no deadline
 REACH = 14
-
-
-@dataclass(frozen=True)
-class RoleWeights:
-    """The file rules/date_roles.yaml: how strongly each role's words speak, and how a cue fades with distance."""
-
-    __pydantic_config__ = {"extra": "forbid"}  # noqa: RUF012
-
-    weights: dict[str, float]
-    prior: float = 0.4
 
 
 @dataclass(frozen=True, slots=True)

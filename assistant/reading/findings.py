@@ -41,7 +41,8 @@ class Reading:
     """What one text says: the kind of message it is, and its findings in the order of the text.
 
     ``spoken`` is the text without its signature and quoted history: what the person says now. ``corrects`` tells
-    that words of change ("actually", "no wait") stand in it, so that it may replace what was sure.
+    that words of change ("actually", "no wait") stand in it, so that it may replace what was sure. ``language`` is
+    that of the text ("en", "es"), None where it shows none.
     """
 
     kind: str
@@ -49,6 +50,7 @@ class Reading:
     why: str = ""
     spoken: str = ""
     corrects: bool = False
+    language: str | None = None
 
     def of(self, key: str) -> tuple[Finding, ...]:
         """Return the findings of one fact."""

@@ -2,16 +2,16 @@
 
 from collections import Counter
 
-from assistant.reading.tokens import MAX_CHARACTERS, tokenize
-from assistant.reading.vocabulary import Vocabulary
+from assistant.reading.context import Context
+from assistant.reading.layout import QUOTED, SIGNATURE
 
 ATOM = "language"
 
 
-def language_of(vocabulary: Vocabulary, text: str) -> str | None:
-    """Return the language with most of its words in ``text`` ("en", "es"), or None when none is ahead."""
-    atoms = vocabulary.atoms(tokenize(text[:MAX_CHARACTERS]))
-    ranks = Counter(str(atom.value) for atom in atoms if atom.kind == ATOM and not atom.typo).most_common(2)
+def language_of(context: Context) -> str | None:
+    """Return the language with most of its words in what the person says now ("en", "es"), or None if none is ahead."""
+    words = (node for node in context.nodes.of(ATOM) if context.role(node.first) not in (SIGNATURE, QUOTED))
+    ranks = Counter(str(node.value) for node in words).most_common(2)
     if not ranks or (len(ranks) == 2 and ranks[0][1] == ranks[1][1]):
         return None
     return ranks[0][0]

@@ -26,6 +26,7 @@ from assistant.reading import (
 from assistant.reading.context import Context
 from assistant.reading.findings import Finding, Reading
 from assistant.reading.grammar import Grammar, Rules
+from assistant.reading.language import language_of
 from assistant.reading.layout import lay_out, spoken
 from assistant.reading.settings import ReadingSettings
 from assistant.reading.tokens import MAX_CHARACTERS, tokenize
@@ -96,4 +97,5 @@ class Reader:
         if kind in talk.WITHOUT_FACTS:  # "thanks, Noor" still tells who writes
             findings = [finding for finding in findings if finding.key == "name" and kind == talk.OTHER]
         own = spoken(context.text, context.tokens, context.lines)
-        return Reading(kind, tuple(findings), why, own, bool(context.nodes.of("day_change")))
+        corrects = bool(context.nodes.of("day_change"))
+        return Reading(kind, tuple(findings), why, own, corrects, language_of(context))

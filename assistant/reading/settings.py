@@ -2,8 +2,17 @@
 
 from dataclasses import dataclass, field
 
-from assistant.reading.date_roles import RoleWeights
 from assistant.reading.holidays import HolidayCalendar
+
+
+@dataclass(frozen=True)
+class RoleWeights:
+    """The file rules/date_roles.yaml: how strongly each role's words speak, and how a cue fades with distance."""
+
+    __pydantic_config__ = {"extra": "forbid"}  # noqa: RUF012
+
+    weights: dict[str, float]
+    prior: float = 0.4
 
 
 @dataclass(frozen=True)
