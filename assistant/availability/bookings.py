@@ -160,3 +160,9 @@ def read_time(value: Any, where: str) -> time | None:
     if clock.tzinfo is not None:
         raise BookingWrong(f"{where}: {value} bears an offset: give the studio's local time, like 15:00")
     return clock
+
+
+def zip_in(place: Any) -> str:
+    """Return the five-figure ZIP in a place, the last one if there are several; US addresses end with it."""
+    words = str(place or "").replace(",", " ").split()
+    return next((word for word in reversed(words) if len(word) == 5 and word.isdecimal()), "")

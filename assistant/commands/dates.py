@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
-from assistant.availability import BookingWrong, CalendarRules, Needs, judge, needs_of_quote, read_bookings
+from assistant.availability import BookingWrong, CalendarRules, Needs, judge, needs_of_quote, read_bookings, zip_in
 from assistant.availability.bookings import check_keys, read_day, read_time
 from assistant.availability.planning import shorter
 from assistant.jsonl import answer_lines, open_inputs
@@ -46,7 +46,7 @@ def answerer(
             bookings=read_bookings(request.get("bookings"), rules.zone),
             rules=rules,
             today=today,
-            zip_code=_zip(_value(facts, "place")),
+            zip_code=zip_in(_value(facts, "place")),
             access_from=read_time(_value(facts, "access_from"), "facts.access_from"),
             occasion=str(_value(facts, "occasion") or ""),
             setting=str(_value(facts, "setting") or ""),
@@ -97,9 +97,3 @@ def _object(value: Any, where: str) -> Mapping[str, Any]:
 def _value(facts: Mapping[str, Any], name: str) -> Any:
     fact = facts.get(name)
     return fact.get("value") if isinstance(fact, Mapping) else fact
-
-
-def _zip(place: Any) -> str:
-    """Return the five-figure ZIP in a place, the last one if there are several; US addresses end with it."""
-    words = str(place or "").replace(",", " ").split()
-    return next((word for word in reversed(words) if len(word) == 5 and word.isdecimal()), "")

@@ -23,14 +23,15 @@ def run(args: argparse.Namespace) -> int:
     from assistant.demo.scenario import load_scenario
     from assistant.desk.passwords import Passwords
     from assistant.doors.sender import Sender
-    from assistant.flow.rooms import load_rooms
+    from assistant.loading.wording import load_studio
     from assistant.paths import shipped
+    from assistant.rulebook import Rulebook
     from assistant.web import create_app
 
     folder = Path(args.studio)
     scenario = load_scenario(shipped("demo"))
     fresh_folder(folder)
-    clock = demo_clock(scenario, load_rooms(folder).zone)
+    clock = demo_clock(scenario, load_studio(Rulebook(folder / "rules")).tz)
     settings = demo_settings(folder, scenario, args.port)
     runtime = open_runtime(folder, settings=settings, now=clock)
     server = create_server(create_app(runtime), host="127.0.0.1", port=0 if args.once else args.port)

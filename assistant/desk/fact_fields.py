@@ -7,7 +7,7 @@ from datetime import date, time
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
-from assistant.desk.facts import status_of, value_of
+from assistant.desk.facts import value_of
 from assistant.desk.formats import plain_number, span_text
 
 Form = Mapping[str, str]
@@ -232,11 +232,6 @@ def short_text(form: Form, name: str, most: int) -> str:
 def stated(value: Any) -> dict[str, Any]:
     """Return a fact that the designer gave."""
     return {"status": "stated", "value": value}
-
-
-def is_settled(fact: Any) -> bool:
-    """Tell whether a fact needs no confirming."""
-    return status_of(fact) == "stated"
 
 
 def _whole(text: str, most: int, least: int = 0) -> int | None:

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from assistant.availability import Booking as Claim
-from assistant.availability import CalendarRules, Needs, needs_of_quote
+from assistant.availability import CalendarRules, Needs, needs_of_quote, zip_in
 from assistant.availability.diary import diary_of, midnight
 from assistant.availability.job import Job
 from assistant.availability.judging import Finding, judge_day
@@ -68,12 +68,6 @@ def known_value(facts: dict[str, Any], name: str) -> Any:
     return fact.get("value") if fact.get("status") in ("stated", "inferred", "set") else None
 
 
-def zip_in(place: str) -> str:
-    """Return the last five-figure code in a place; US addresses end with it."""
-    words = place.replace(",", " ").split()
-    return next((word for word in reversed(words) if len(word) == 5 and word.isdecimal()), "")
-
-
 def _on(
     session: Session,
     rooms: Rooms,
@@ -100,7 +94,7 @@ def _on(
         rules=rooms.calendar,
         today=today,
         start=_clock(facts, "event_time"),
-        zip=zip_in(known_value(facts, "place") or ""),
+        zip=zip_in(known_value(facts, "place")),
         usual=needs is None,
         access_from=_clock(facts, "access_from"),
         occasion=known_value(facts, "occasion") or "",

@@ -59,6 +59,6 @@ def load_rooms(folder: Path | None) -> Rooms:
         calendar=load_calendar(book),
         conversation=load_conversation(book),
         wording=wording,
-        studio=book.load("studio.yaml", Studio),
+        studio=wording.studio,
         version=book.version(*book.folder(".")),
     )

@@ -1,6 +1,5 @@
 """What a date adds to the price: little notice, and days that every studio is asked for."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, time, timedelta
 from decimal import Decimal
@@ -118,8 +117,3 @@ def date_price(day: date, today: date, rates: DateRates) -> DatePrice:
     rush, least, rush_row = max(rushes, default=(ZERO, ZERO, -1))
     peak, minus_row = max(peaks, default=(ZERO, 1))
     return DatePrice(peak, rush, least, -minus_row, rush_row)
-
-
-def date_ends(days: Iterable[date], today: date, rates: DateRates) -> list[DatePrice]:
-    """Return the different surcharges that ``days`` can bring, each once."""
-    return list(dict.fromkeys(date_price(day, today, rates) for day in days))

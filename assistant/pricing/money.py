@@ -6,7 +6,6 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from assistant.pricing.rates import Rounding, Shares
 
 ONE = Decimal(1)
-CENT = Decimal("0.01")
 
 
 def price_share(shares: Shares) -> Decimal:
